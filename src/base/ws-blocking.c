@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "ws-blocking.h"
+
+static GThread *drawing_thread;
+
+void
+ws_blocking_forbid_here (void)
+{
+  g_atomic_pointer_set (&drawing_thread, g_thread_self ());
+}
+
+void
+ws_blocking (const char *what)
+{
+  if (G_UNLIKELY (g_atomic_pointer_get (&drawing_thread) == g_thread_self ()))
+    g_critical ("%s on the thread that draws", what);
+}

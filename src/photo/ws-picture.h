@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Pixels: the one place where pictures are decoded, by libvips with named loaders only.
+ * Upright, sRGB, 8 bits, three bands, rows without gaps. Everything blocks and may run on any
+ * worker thread. */
+#pragma once
+
+#include <gio/gio.h>
+
+#include "ws-shape.h"
+
+typedef struct
+{
+  int width, height;       /* px */
+  GBytes *pixels;          /* R8G8B8, stride 3 * width */
+  int full_width, full_height; /* of the upright original */
+} WsPicture;
+
+/* Starts libvips, blocks every loader and then allows JPEG, PNG, WebP, TIFF and HEIF/AVIF.
+ * Call once from main(), before threads. VIPS_CONCURRENCY is set to 1 unless set. */
+gboolean ws_picture_init (const char *program, GError **error);
+
+#define WS_PICTURE_MAX_PIXELS (200 * 1000 * 1000)   /* of a picture before decoding */
+
+/* Decodes @bytes so that the longer edge is at most @max_edge px (0: full size), using
+ * shrink-on-load where the format has it. Errors: WS_ERROR_UNREADABLE, _TOO_LARGE, cancelled. */
+WsPicture *ws_picture_decode (GBytes *bytes, const char *name, int max_edge,
+                              GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* The same from a path (mapped, not copied). */
+WsPicture *ws_picture_decode_file (const char *path, int max_edge,
+                                   GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* The half-size picture (box filter), for mip levels. */
+WsPicture *ws_picture_halve (const WsPicture *picture) G_GNUC_WARN_UNUSED_RESULT;
+void ws_picture_free (WsPicture *picture);
+
+/* A JPEG of the picture, no metadata. */
+GBytes *ws_picture_to_jpeg (const WsPicture *picture, int quality, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (WsPicture, ws_picture_free)

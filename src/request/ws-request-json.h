@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* request.json, format WS_REQUEST_FORMAT: schema in data/schema/request-0.1.schema.json. */
+#pragma once
+
+#include <gio/gio.h>
+
+#include "ws-evidence.h"
+#include "ws-request.h"
+
+#define WS_REQUEST_FORMAT "0.1"
+
+/* One photo as it goes into the package. */
+typedef struct
+{
+  const WsPhoto *photo;  /* of the request's find */
+  char *name;            /* "data/photos/25-101-01.jpg" */
+  char *digest;          /* SHA-512 of the copy */
+  int width, height;     /* of the copy */
+  GBytes *jpeg;          /* the copy */
+  GBytes *page_jpeg;     /* screen-size picture for the page */
+} WsPackagePhoto;
+void ws_package_photo_free (WsPackagePhoto *photo);
+
+/* Ids and texts in the request's language. (transfer full) */
+GBytes *ws_request_to_json (const WsRequest *request, GPtrArray *photos, const WsKnowledge *knowledge) G_GNUC_WARN_UNUSED_RESULT;
+
+/* Reads and checks a request.json; unknown members are ignored. Collects every fault into @faults (of char*) when
+ * given. WS_ERROR_UNREADABLE, _NEWER_FORMAT, _INVALID. */
+WsRequest *ws_request_from_json (GBytes *bytes, GPtrArray *faults, GError **error) G_GNUC_WARN_UNUSED_RESULT;
