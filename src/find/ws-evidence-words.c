@@ -33,15 +33,24 @@ ws_evidence_dup_summary (const WsEvidence *evidence, const WsKnowledge *knowledg
   return g_strjoinv (" · ", (char **) words->pdata);
 }
 
+/* Finger-like red or orange fungi must not be touched, and nobody has said yet that this is not
+ * one: the warning stands before any advice to dig. */
+static gboolean
+may_be_finger_like (const WsEvidence *evidence)
+{
+  return evidence->growth_form[0] == '\0' || g_str_equal (evidence->growth_form, "club_coral");
+}
+
 char *
 ws_evidence_dup_base_warning (const WsEvidence *evidence, const WsKnowledge *knowledge, const char *language)
 {
   const WsEvidenceLine *base = ws_evidence_get_base (evidence);
+  const char *touch, *missing;
 
   if (base == NULL || base->state == WS_EVIDENCE_SHOWN)
     return NULL;
-  if (base->marks->len == 0)
-    return g_strdup (ws_knowledge_text (knowledge, language, "caution", "base_missing"));
-  return g_strdup_printf ("%s (%s)", ws_knowledge_text (knowledge, language, "caution", "base_missing"),
-                          base->detail != NULL ? base->detail : "");
+  touch = may_be_finger_like (evidence) ? ws_knowledge_text (knowledge, language, "caution", "touch") : "";
+  missing = ws_knowledge_text (knowledge, language, "caution", "base_missing");
+  return g_strconcat (touch, touch[0] != '\0' ? " " : "", missing, base->marks->len > 0 ? " (" : NULL, base->detail,
+                      ")", NULL);
 }

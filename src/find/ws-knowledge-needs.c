@@ -31,7 +31,7 @@ parse_condition (WsKnowledge *self, WsTable *table, guint row, const char *cell,
       return NULL;
     }
   condition = g_new0 (WsCondition, 1);
-  g_ptr_array_add (self->strvs, condition);
+  g_ptr_array_add (self->conditions, condition);
   condition->character = character->id;
   condition->negated = negated;
   condition->states = ws_knowledge_keep_list (self, g_str_equal (equals + 1, "*") ? "" : equals + 1);

@@ -11,6 +11,7 @@ struct _WsKnowledge
   char *digest;
   GStringChunk *strings;      /* every id lives here: structs borrow from it */
   GPtrArray *strvs;           /* id lists, freed with the knowledge */
+  GPtrArray *conditions;      /* WsCondition, likewise */
   GPtrArray *parts, *views, *base_kinds, *growth_forms, *characters;
   GHashTable *under_parts;    /* "form\tview" -> part */
   GHashTable *needs;          /* form -> GArray of WsRequirement, in the order of views */

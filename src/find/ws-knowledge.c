@@ -295,6 +295,7 @@ knowledge_new (void)
   g_atomic_ref_count_init (&self->refs);
   self->strings = g_string_chunk_new (4096);
   self->strvs = g_ptr_array_new_with_free_func ((GDestroyNotify) g_strfreev);
+  self->conditions = g_ptr_array_new_with_free_func (g_free);
   self->parts = g_ptr_array_new_with_free_func (g_free);
   self->views = g_ptr_array_new_with_free_func (g_free);
   self->base_kinds = g_ptr_array_new_with_free_func (g_free);
@@ -343,6 +344,7 @@ ws_knowledge_unref (WsKnowledge *self)
   g_hash_table_unref (self->needs);
   g_hash_table_unref (self->texts);
   g_strfreev (self->languages);
+  g_ptr_array_unref (self->conditions);
   g_ptr_array_unref (self->strvs);
   g_string_chunk_free (self->strings);
   g_free (self);

@@ -1,0 +1,284 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Notes, and the words of finds and forays. */
+#include "ws-record.h"
+
+#include "ws-error.h"
+#include "ws-id.h"
+#include "ws-intl.h"
+#include "ws-record-private.h"
+
+#include <math.h>
+#include <string.h>
+
+static gboolean
+check_states (const WsCharacter *character, const char *const *states, GError **error)
+{
+  if (character->free_text)
+    return TRUE;
+  if (states[0] != NULL && states[1] != NULL && !character->several)
+    return ws_record_invalid (error, _("%s takes one state; of two observations record each with its specimen"),
+                              character->id);
+  for (guint i = 0; states[i] != NULL; i++)
+    if (!ws_character_has_state (character, states[i]))
+      {
+        g_autoptr (GPtrArray) known = g_ptr_array_copy (character->states, NULL, NULL);
+        g_autofree char *list = NULL;
+
+        g_ptr_array_add (known, NULL);
+        list = g_strjoinv (", ", (char **) known->pdata);
+        return ws_record_invalid (error, _("%s has no state “%s”; the states are %s"), character->id, states[i], list);
+      }
+  return TRUE;
+}
+
+/* The note that a new one of the same person about the same specimen replaces. */
+static const WsNote *
+note_before (const WsFind *find, const char *character, const char *specimen, const char *observer)
+{
+  for (guint i = 0; i < find->notes->len; i++)
+    {
+      const WsNote *note = g_ptr_array_index (find->notes, i);
+
+      if (g_str_equal (note->character, character) && g_str_equal (note->specimen, specimen) &&
+          g_str_equal (note->observer, observer))
+        return note;
+    }
+  return NULL;
+}
+
+static const WsCharacter *
+find_character (WsDesk *desk, const char *id, GError **error)
+{
+  const WsCharacter *character = ws_knowledge_find_character (desk->knowledge, id);
+
+  if (character == NULL)
+    {
+      GString *list = g_string_new (NULL);
+      GPtrArray *all = ws_knowledge_get_characters (desk->knowledge);
+
+      for (guint i = 0; i < all->len; i++)
+        g_string_append_printf (list, "%s%s", i > 0 ? ", " : "", ((WsCharacter *) g_ptr_array_index (all, i))->id);
+      ws_record_invalid (error, _("There is no character “%s”; there are %s"), id, list->str);
+      g_string_free (list, TRUE);
+    }
+  return character;
+}
+
+gboolean
+ws_record_note (WsDesk *desk, const char *find_id, const char *character_id, const char *states, gboolean sure,
+                gboolean off_photo, const char *specimen, GError **error)
+{
+  g_autoptr (WsFind) find = ws_library_load_find (desk->library, find_id, error);
+  g_autofree char *observer = ws_library_dup_setting (desk->library, "my-name");
+  g_autofree char *id = ws_id_new (), *label = NULL;
+  g_autoptr (WsNote) note = ws_note_new ();
+  const WsCharacter *character;
+  const WsNote *before;
+  WsAction *action;
+
+  if (find == NULL || (character = find_character (desk, character_id, error)) == NULL)
+    return FALSE;
+  g_strfreev (note->states);
+  note->states = character->free_text ? g_strsplit (states, "", 1) : g_strsplit (states, "|", -1);
+  if (!check_states (character, (const char *const *) note->states, error))
+    return FALSE;
+  before = note_before (find, character_id, specimen != NULL ? specimen : "", observer != NULL ? observer : "");
+  ws_set_string (&note->id, before != NULL ? before->id : id);
+  ws_set_string (&note->character, character_id);
+  ws_set_string (&note->specimen, specimen);
+  ws_set_string (&note->observer, observer);
+  note->off_photo = off_photo;
+  note->sure = sure && !off_photo;
+  note->created_us = g_get_real_time ();
+  label = g_strdup_printf (_("Note: %s"), ws_knowledge_text (desk->knowledge, desk->language, "character", character_id));
+  action = ws_action_new (label);
+  if (states[0] != '\0')
+    ws_action_put_note (action, find->id, note);
+  else if (before != NULL)
+    ws_action_remove_note (action, before->id);
+  return ws_library_apply (desk->library, action, error);
+}
+
+static const char *const habitat_characters[] = { "habitat", "substrate", "trees" };
+
+static void
+copy_notes (WsAction *action, const WsFind *from, const WsFind *to)
+{
+  for (guint i = 0; i < from->notes->len; i++)
+    {
+      const WsNote *source = g_ptr_array_index (from->notes, i);
+      g_autoptr (WsNote) note = NULL;
+      g_autofree char *id = ws_id_new ();
+
+      for (gsize c = 0; c < G_N_ELEMENTS (habitat_characters); c++)
+        if (g_str_equal (source->character, habitat_characters[c]) &&
+            ws_find_get_state (to, source->character)[0] == '\0')
+          note = ws_note_copy (source);
+      if (note == NULL)
+        continue;
+      ws_set_string (&note->id, id);
+      ws_set_string (&note->specimen, "");
+      g_clear_pointer (&note->mark_id, g_free);
+      note->sure = FALSE;
+      note->created_us = g_get_real_time ();
+      ws_action_put_note (action, to->id, note);
+    }
+}
+
+/* The find before in time, of the same foray if it can be. */
+static WsFind *
+load_find_before (WsDesk *desk, const char *find_id, GError **error)
+{
+  g_autoptr (WsFind) find = ws_library_load_find (desk->library, find_id, error);
+  g_autoptr (GPtrArray) finds = find != NULL ? ws_library_load_finds (desk->library, NULL, error) : NULL;
+  const WsFind *best = NULL;
+  gint64 time = find != NULL ? ws_moment_sort_key (&find->when) : 0;
+
+  for (guint i = 0; finds != NULL && i < finds->len; i++)
+    {
+      const WsFind *other = g_ptr_array_index (finds, i);
+      gint64 other_time = ws_moment_sort_key (&other->when);
+
+      if (other_time < time && (best == NULL || other_time > ws_moment_sort_key (&best->when)))
+        best = other;
+    }
+  if (best == NULL && finds != NULL)
+    g_set_error_literal (error, WS_ERROR, WS_ERROR_NOT_FOUND, _("There is no earlier find to copy the habitat from"));
+  return best != NULL ? ws_find_ref (best) : NULL;
+}
+
+gboolean
+ws_record_copy_habitat (WsDesk *desk, const char *from, const char *const *find_ids, GError **error)
+{
+  WsAction *action;
+
+  if (find_ids[0] == NULL)
+    return ws_record_invalid (error, _("No find is chosen to copy the habitat to"));
+  {
+    g_autoptr (WsFind) source = from != NULL ? ws_library_load_find (desk->library, from, error)
+                                             : load_find_before (desk, find_ids[0], error);
+
+    if (source == NULL)
+      return FALSE;
+    action = ws_action_new (_("Copy habitat and trees"));
+    for (guint i = 0; find_ids[i] != NULL; i++)
+      {
+        g_autoptr (WsFind) find = ws_library_load_find (desk->library, find_ids[i], error);
+
+        if (find == NULL)
+          {
+            ws_action_free (action);
+            return FALSE;
+          }
+        if (!g_str_equal (find->id, source->id))
+          copy_notes (action, source, find);
+      }
+  }
+  return ws_library_apply (desk->library, action, error);
+}
+
+/* --- The find's own fields ----------------------------------------------------------------- */
+
+static gboolean
+set_place (WsFind *find, const char *value, GError **error)
+{
+  g_auto (GStrv) cells = g_strsplit (value, ",", 3);
+  g_autofree char *pair = NULL;
+  char *end;
+
+  if (value[0] == '\0')
+    {
+      find->where = ws_position_none ();
+      return TRUE;
+    }
+  pair = g_strdup_printf ("%s,%s", cells[0], cells[1] != NULL ? cells[1] : "");
+  if (cells[1] == NULL || !ws_position_parse (pair, &find->where))
+    return ws_record_invalid (error, _("“%s” is not a place; give LATITUDE,LONGITUDE in degrees, for example 51.2,-30.5"), value);
+  if (cells[2] == NULL)
+    return TRUE;
+  find->where.error_m = g_ascii_strtod (cells[2], &end);
+  if (end[strspn (end, " m")] != '\0' || !(find->where.error_m > 0) || !isfinite (find->where.error_m))
+    return ws_record_invalid (error, _("“%s” is not an uncertainty in metres above 0"), cells[2]);
+  return TRUE;
+}
+
+static gboolean
+set_time (WsFind *find, const char *value, GError **error)
+{
+  g_autofree char *noon = strlen (value) == strlen ("2025-10-04") ? g_strconcat (value, "T12:00:00", NULL) : NULL;
+  g_autofree char *seconds = strlen (value) == strlen ("2025-10-04T14:03") ? g_strconcat (value, ":00", NULL) : NULL;
+  WsMoment when = WS_MOMENT_INIT;
+
+  if (value[0] != '\0' && !ws_moment_set_local (&when, noon != NULL ? noon : seconds != NULL ? seconds : value))
+    return ws_record_invalid (error, _("“%s” is not a time; give 2025-10-04T14:03 or 2025-10-04"), value);
+  find->when = when;
+  return TRUE;
+}
+
+static gboolean
+set_field (WsFind *find, const char *key, const char *value, GError **error)
+{
+  struct { const char *key; char **field; } texts[] = {
+    { "number", &find->number }, { "field-name", &find->field_name }, { "locality", &find->locality },
+    { "remarks", &find->remarks }, { "only-mine", &find->only_mine } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
+    if (g_str_equal (key, texts[i].key))
+      {
+        ws_set_string (texts[i].field, value);
+        return TRUE;
+      }
+  if (g_str_equal (key, "place"))
+    return set_place (find, value, error);
+  if (g_str_equal (key, "time"))
+    return set_time (find, value, error);
+  if (!g_str_equal (key, "specimen-is"))
+    return ws_record_invalid (error, _("There is no “%s” to set; there are number, field-name, locality, remarks, only-mine, specimen-is, place, time"), key);
+  return ws_specimen_is_parse (value, &find->specimen_is) ||
+         ws_record_invalid (error, _("“%s” is not one of kept, at_spot, gone, unknown"), value);
+}
+
+gboolean
+ws_record_set (WsDesk *desk, const char *find_id, const char *key, const char *value, GError **error)
+{
+  g_autoptr (WsFind) find = ws_library_load_find (desk->library, find_id, error);
+  g_autoptr (WsFind) changed = find != NULL ? ws_find_copy (find) : NULL;
+  g_autofree char *label = NULL;
+  WsAction *action;
+
+  if (changed == NULL || !set_field (changed, key, value, error))
+    return FALSE;
+  label = g_strdup_printf (_("Change the find %s"), find->number);
+  action = ws_action_new (label);
+  ws_action_put_find (action, changed);
+  return ws_library_apply (desk->library, action, error);
+}
+
+gboolean
+ws_record_set_foray (WsDesk *desk, const char *foray_id, const char *key, const char *value, GError **error)
+{
+  g_autoptr (GPtrArray) forays = ws_library_load_forays (desk->library, error);
+
+  for (guint i = 0; forays != NULL && i < forays->len; i++)
+    {
+      const WsForay *foray = g_ptr_array_index (forays, i);
+      g_autoptr (WsForay) changed = NULL;
+      WsAction *action;
+      char **field;
+
+      if (!g_str_equal (foray->id, foray_id))
+        continue;
+      changed = ws_foray_copy (foray);
+      field = g_str_equal (key, "date") ? &changed->date : g_str_equal (key, "place") ? &changed->place
+              : g_str_equal (key, "people") ? &changed->people : NULL;
+      if (field == NULL)
+        return ws_record_invalid (error, _("A foray has no “%s”; it has date, place, people"), key);
+      ws_set_string (field, value);
+      action = ws_action_new (_("Change the foray"));
+      ws_action_put_foray (action, changed);
+      return ws_library_apply (desk->library, action, error);
+    }
+  if (forays != NULL)
+    g_set_error (error, WS_ERROR, WS_ERROR_NOT_FOUND, _("There is no foray %s"), foray_id);
+  return FALSE;
+}
