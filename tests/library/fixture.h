@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A library in a temporary folder and invented values with every field filled. */
+#pragma once
+
+#include "ws-error.h"
+#include "ws-id.h"
+#include "ws-library.h"
+
+typedef struct
+{
+  char *folder;       /* temporary, removed by fixture_clear() */
+  WsLibrary *library; /* "library" in it */
+} Fixture;
+
+void fixture_set_up (Fixture *fixture, gconstpointer data);
+void fixture_clear (Fixture *fixture, gconstpointer data);
+/* Another handle on the same library. */
+WsLibrary *fixture_open_again (Fixture *fixture);
+/* Closes the library and opens it again. */
+void fixture_reopen (Fixture *fixture);
+/* Path of the database. (transfer full) */
+char *fixture_dup_path (Fixture *fixture);
+
+/* Every field is filled with something that a careless store would spoil: quotes, unit separators,
+ * backslashes, letters beyond ASCII, whole numbers as doubles, numbers with all their digits. */
+WsForay *sample_foray (void);
+WsFind *sample_find (const char *number, const char *foray_id);
+WsPhoto *sample_photo (void);
+WsFindPhoto *sample_link (const WsPhoto *photo, int position);
+WsMark *sample_mark (const char *photo_id);
+WsNote *sample_note (const char *mark_id);
+WsExcuse *sample_excuse (const char *view);
+WsCover *sample_cover (const char *photo_id);
+
+/* A whole find in one action: foray, two photos, two marks (a box with a measure, an outline), two
+ * notes, an excuse and a cover. */
+WsFind *sample_whole_find (const char *number, const WsForay *foray);
+WsAction *action_put_whole (const char *label, const WsForay *foray, const WsFind *find);
+
+/* The value as text, every field of it; equal texts are equal values. (transfer full) */
+char *find_to_text (const WsFind *find);
+char *photo_to_text (const WsPhoto *photo);
+
+/* Applies and fails the test on an error. */
+void apply (WsLibrary *library, WsAction *action);
+/* The find as text, "gone" when it is not there. (transfer full) */
+char *find_text (WsLibrary *library, const char *id);
+/* Everything that undo covers, as text. (transfer full) */
+char *library_text (WsLibrary *library);
