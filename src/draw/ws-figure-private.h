@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A parsed figure, shared by the parser and the drawing. */
+#pragma once
+
+#include "ws-figure.h"
+
+typedef enum
+{
+  FIGURE_OUTLINE = 1 << 0,
+  FIGURE_ASIDE = 1 << 1,
+  FIGURE_SMALL = 1 << 2,
+  FIGURE_OPEN = 1 << 3,
+  FIGURE_EDGE = 1 << 4,
+  FIGURE_GROUND = 1 << 5,
+} FigureFlags;
+
+typedef struct
+{
+  guint part;             /* index into parts */
+  FigureFlags flags;
+  char *variant;          /* (nullable) */
+  GArray *data;           /* cairo_path_data_t: moves, lines, curves, closes */
+} FigurePath;
+
+typedef struct
+{
+  double x, y;            /* anchor */
+  double x0, y0, x1, y1;  /* bounds of its outlines */
+  gboolean aside;         /* all of its outlines are asides */
+} FigurePart;
+
+struct _WsFigure
+{
+  gatomicrefcount refs;
+  double width, height;
+  double main[4];         /* x0, y0, x1, y1 of what is no aside: the small version */
+  GPtrArray *paths;       /* FigurePath */
+  GPtrArray *names;       /* char*, NULL-terminated once parsed */
+  GArray *parts;          /* FigurePart, beside names */
+};
+
+/* Appends the path to the current path of @cr. */
+void ws_figure_path_append (const FigurePath *path, cairo_t *cr);
+/* The index of a part, -1 if there is none. */
+int ws_figure_find_part (const WsFigure *figure, const char *part);
+/* TRUE if the path is drawn when @base is the variant of the base, "plain" unless recorded. */
+gboolean ws_figure_path_is_drawn (const FigurePath *path, const char *base);
+/* Fills in bounds and anchors of a parsed figure. */
+void ws_figure_measure (WsFigure *figure);
