@@ -28,7 +28,7 @@ WsPicture *ws_picture_decode (GBytes *bytes, const char *name, int max_edge,
 /* The same from a path (mapped, not copied). */
 WsPicture *ws_picture_decode_file (const char *path, int max_edge,
                                    GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
-/* The half-size picture (box filter), for mip levels. */
+/* The half-size picture (box filter), for mip levels: (width + 1) / 2 by (height + 1) / 2. */
 WsPicture *ws_picture_halve (const WsPicture *picture) G_GNUC_WARN_UNUSED_RESULT;
 void ws_picture_free (WsPicture *picture);
 
