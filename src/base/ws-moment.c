@@ -142,7 +142,7 @@ ws_moment_sort_key (const WsMoment *moment)
 {
   if (!ws_moment_is_known (moment))
     return WS_MOMENT_UNKNOWN;
-  return moment->local_us + moment->correction_seconds * G_USEC_PER_SEC;
+  return moment->local_us + (gint64) moment->correction_seconds * G_USEC_PER_SEC;
 }
 
 char *
