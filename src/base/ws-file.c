@@ -216,7 +216,9 @@ ws_file_remove_tree (const char *path, GError **error)
 char *
 ws_file_name_from (const char *text)
 {
-  g_autofree char *plain = text != NULL ? g_str_to_ascii (text, "C") : g_strdup ("");
+  /* Words of a command line may be any bytes, and the transliteration reads past the end of broken UTF-8. */
+  g_autofree char *valid = g_utf8_make_valid (text != NULL ? text : "", -1);
+  g_autofree char *plain = g_str_to_ascii (valid, "C");
   GString *name = g_string_new (NULL);
 
   for (const char *p = plain; *p != '\0' && name->len < 80; p++)
