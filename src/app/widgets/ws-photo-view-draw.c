@@ -1,0 +1,292 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Drawing: the photo's tiles, then its marks as ink lines with a light edge, which shows on any photo, and small
+ * paper labels with their letters. Ink and paper of what lies on the photo are the same in both styles, since the
+ * photo is. */
+#include "ws-photo-view-private.h"
+
+#include <math.h>
+
+#define INK 0.13, 0.11, 0.09
+#define PAPER 0.98, 0.96, 0.91
+#define LABEL_PAD 4.0
+#define HANDLE_SIZE 7.0
+#define HATCH_STEP 7.0
+
+static cairo_t *
+begin_cairo (GtkSnapshot *snapshot, const WsRect *place, double around)
+{
+  graphene_rect_t bounds;
+
+  graphene_rect_init (&bounds, floor (place->x - around), floor (place->y - around),
+                      ceil (place->width + 2 * around) + 1, ceil (place->height + 2 * around) + 1);
+  return gtk_snapshot_append_cairo (snapshot, &bounds);
+}
+
+/* --- Lines -------------------------------------------------------------------------------- */
+
+/* The shape's path in the widget; @place: its bounds there. */
+static void
+trace (cairo_t *cr, const WsShape *shape, const WsRect *place)
+{
+  const WsRect *b = &shape->bounds;
+
+  cairo_new_path (cr);
+  switch (shape->kind)
+    {
+    case WS_SHAPE_OVAL:
+      cairo_save (cr);
+      cairo_translate (cr, place->x + place->width / 2, place->y + place->height / 2);
+      cairo_scale (cr, MAX (place->width, 0.01) / 2, MAX (place->height, 0.01) / 2);
+      cairo_arc (cr, 0, 0, 1, 0, 2 * G_PI);
+      cairo_close_path (cr);
+      cairo_restore (cr);
+      break;
+    case WS_SHAPE_OUTLINE:
+      for (guint i = 0; i < shape->n_points; i++)
+        cairo_line_to (cr, place->x + (shape->points[i].x - b->x) / b->width * place->width,
+                       place->y + (shape->points[i].y - b->y) / b->height * place->height);
+      cairo_close_path (cr);
+      break;
+    case WS_SHAPE_BOX:
+    default:
+      cairo_rectangle (cr, place->x, place->y, place->width, place->height);
+      break;
+    }
+}
+
+/* Dark ink on a light edge, along the current path. */
+static void
+ink (cairo_t *cr, double width, gboolean dashed)
+{
+  const double dashes[] = { 7, 5 };
+
+  cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_set_source_rgba (cr, PAPER, 0.85);
+  cairo_set_line_width (cr, width + 2);
+  cairo_stroke_preserve (cr);
+  if (dashed)
+    cairo_set_dash (cr, dashes, G_N_ELEMENTS (dashes), 0);
+  cairo_set_source_rgb (cr, INK);
+  cairo_set_line_width (cr, width);
+  cairo_stroke (cr);
+  cairo_set_dash (cr, NULL, 0, 0);
+}
+
+/* The block that is painted over in copies: paper with slanting lines, so that it is told from the photo. */
+static void
+hatch (cairo_t *cr, const WsRect *place, const WsRect *view)
+{
+  double left = MAX (place->x, view->x), right = MIN (place->x + place->width, view->x + view->width);
+  double top = MAX (place->y, view->y), bottom = MIN (place->y + place->height, view->y + view->height);
+  double slant = bottom - top;
+
+  cairo_save (cr);
+  cairo_clip_preserve (cr);
+  cairo_set_source_rgb (cr, 0.62, 0.59, 0.53);
+  cairo_fill (cr);
+  cairo_set_source_rgb (cr, INK);
+  cairo_set_line_width (cr, 1);
+  /* Lines lie at whole steps of the widget, so that neighbouring blocks hatch alike. */
+  for (double x = floor ((left - slant) / HATCH_STEP) * HATCH_STEP; x < right; x += HATCH_STEP)
+    {
+      cairo_move_to (cr, x, bottom);
+      cairo_line_to (cr, x + slant, top);
+    }
+  cairo_stroke (cr);
+  cairo_restore (cr);
+}
+
+static void
+draw_handles (cairo_t *cr, const WsRect *place)
+{
+  for (int i = 0; i < 9; i++)
+    {
+      double x = place->x + place->width * (i % 3) / 2, y = place->y + place->height * (i / 3) / 2;
+
+      if (i == 4)
+        continue;
+      cairo_rectangle (cr, x - HANDLE_SIZE / 2, y - HANDLE_SIZE / 2, HANDLE_SIZE, HANDLE_SIZE);
+      cairo_set_source_rgb (cr, PAPER);
+      cairo_fill_preserve (cr);
+      cairo_set_source_rgb (cr, INK);
+      cairo_set_line_width (cr, 1);
+      cairo_stroke (cr);
+    }
+}
+
+static gboolean
+is_selected (WsPhotoView *self, const WsPhotoViewMark *mark)
+{
+  return g_strcmp0 (self->selected, mark->id) == 0;
+}
+
+static void
+draw_mark (WsPhotoView *self, GtkSnapshot *snapshot, const WsPhotoViewMark *mark, const WsRect *view)
+{
+  WsRect bounds = ws_photo_view_mark_bounds (self, mark);
+  WsRect place = ws_photo_viewport_rect_to_view (&self->port, &bounds);
+  cairo_t *cr = begin_cairo (snapshot, &place, HANDLE_SIZE);
+
+  trace (cr, mark->shape, &place);
+  if (mark->state == WS_PHOTO_VIEW_MARK_COVER)
+    {
+      hatch (cr, &place, view);
+      trace (cr, mark->shape, &place);
+    }
+  ink (cr, mark->armed || is_selected (self, mark) ? 2.2 : 1.3, mark->state == WS_PHOTO_VIEW_MARK_WEAK);
+  if (is_selected (self, mark))
+    draw_handles (cr, &place);
+  cairo_destroy (cr);
+}
+
+static void
+draw_draft (WsPhotoView *self, GtkSnapshot *snapshot)
+{
+  WsShape shape = { .kind = self->shape_kind, .bounds = self->draft };
+  WsRect place = ws_photo_viewport_rect_to_view (&self->port, &self->draft);
+  cairo_t *cr = begin_cairo (snapshot, &place, HANDLE_SIZE);
+
+  trace (cr, &shape, &place);
+  ink (cr, 2.2, FALSE);
+  cairo_destroy (cr);
+}
+
+/* --- Letters ------------------------------------------------------------------------------- */
+
+static gboolean
+overlap (const WsRect *a, const WsRect *b)
+{
+  return a->x < b->x + b->width && b->x < a->x + a->width && a->y < b->y + b->height && b->y < a->y + a->height;
+}
+
+/* At the mark's top left corner, above it where there is room; beside labels that are there already. */
+static WsRect
+place_label (const WsRect *mark, double width, double height, const WsRect *view, GArray *taken)
+{
+  WsRect label = { mark->x, mark->y - height - 2, width, height };
+
+  if (label.y < view->y)
+    label.y = mark->y + 3;
+  label.y = CLAMP (label.y, view->y, MAX (view->y + view->height - height, view->y));
+  label.x = CLAMP (label.x, view->x, MAX (view->x + view->width - width, view->x));
+  for (guint i = 0; i < taken->len; i++)
+    if (overlap (&label, &g_array_index (taken, WsRect, i)))
+      {
+        const WsRect *other = &g_array_index (taken, WsRect, i);
+
+        label.x = other->x + other->width + 2;
+        if (label.x + width > view->x + view->width)
+          {
+            label.x = view->x;
+            label.y = other->y + other->height + 2;
+          }
+        i = -1;
+        if (label.y > view->y + view->height)
+          break;
+      }
+  g_array_append_val (taken, label);
+  return label;
+}
+
+static PangoLayout *
+label_layout (WsPhotoView *self, const WsPhotoViewMark *mark, gboolean with_caption, double max_width)
+{
+  g_autofree char *text = NULL;
+  PangoLayout *layout;
+  PangoAttrList *attributes = pango_attr_list_new ();
+
+  if (with_caption && mark->letter[0] != '\0')
+    text = g_strdup_printf ("%s  %s", mark->letter, mark->caption);
+  else
+    text = g_strdup (with_caption ? mark->caption : mark->letter);
+  layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), text);
+  pango_attr_list_insert (attributes, pango_attr_family_new ("serif"));
+  pango_layout_set_attributes (layout, attributes);
+  pango_attr_list_unref (attributes);
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  pango_layout_set_width (layout, MAX (max_width, 20) * PANGO_SCALE);
+  return layout;
+}
+
+static void
+draw_label (WsPhotoView *self, GtkSnapshot *snapshot, const WsPhotoViewMark *mark, const WsRect *view, GArray *taken)
+{
+  gboolean selected = is_selected (self, mark);
+  WsRect bounds = ws_photo_view_mark_bounds (self, mark);
+  WsRect place = ws_photo_viewport_rect_to_view (&self->port, &bounds);
+  g_autoptr (PangoLayout) layout = NULL;
+  WsRect label;
+  int width, height;
+  cairo_t *cr;
+
+  if (!overlap (&place, view) || (!selected && mark->letter[0] == '\0'))
+    return;
+  layout = label_layout (self, mark, selected, view->width - 4 * LABEL_PAD);
+  pango_layout_get_pixel_size (layout, &width, &height);
+  label = place_label (&place, width + 2 * LABEL_PAD + 1, height + 2, view, taken);
+  cr = begin_cairo (snapshot, &label, 1);
+  cairo_rectangle (cr, floor (label.x) + 0.5, floor (label.y) + 0.5, ceil (label.width) - 1, ceil (label.height) - 1);
+  cairo_set_source_rgb (cr, PAPER);
+  cairo_fill_preserve (cr);
+  cairo_set_source_rgb (cr, INK);
+  cairo_set_line_width (cr, 1);
+  cairo_stroke (cr);
+  cairo_move_to (cr, floor (label.x) + LABEL_PAD + 0.5, floor (label.y) + 1);
+  pango_cairo_show_layout (cr, layout);
+  cairo_destroy (cr);
+}
+
+/* --- All of it -------------------------------------------------------------------------- */
+
+static WsPhotoViewMark *
+nth_mark (WsPhotoView *self, guint i)
+{
+  return g_ptr_array_index (self->marks, i);
+}
+
+/* A thin line around the photo, as around a mounted print. */
+static void
+draw_frame (WsPhotoView *self, GtkSnapshot *snapshot)
+{
+  WsRect whole = { 0, 0, 1, 1 };
+  WsRect place = ws_photo_viewport_rect_to_view (&self->port, &whole);
+  GskRoundedRect outline;
+  const float widths[4] = { 1, 1, 1, 1 };
+  const GdkRGBA ink_color = { INK, 0.7 };
+  const GdkRGBA colors[4] = { ink_color, ink_color, ink_color, ink_color };
+
+  gsk_rounded_rect_init_from_rect (&outline, &GRAPHENE_RECT_INIT (round (place.x) - 1, round (place.y) - 1,
+                                                                  round (place.width) + 2,
+                                                                  round (place.height) + 2), 0);
+  gtk_snapshot_append_border (snapshot, &outline, widths, colors);
+}
+
+void
+ws_photo_view_draw (WsPhotoView *self, GtkSnapshot *snapshot)
+{
+  WsRect view = { 0, 0, self->port.view_width, self->port.view_height };
+  g_autoptr (GArray) taken = g_array_new (FALSE, FALSE, sizeof (WsRect));
+  WsPhotoViewMark *selected = ws_photo_view_find_mark (self, self->selected);
+
+  if (self->port.photo_width <= 0 || view.width < 1 || view.height < 1)
+    return;
+  gtk_snapshot_push_clip (snapshot, &GRAPHENE_RECT_INIT (0, 0, view.width, view.height));
+  if (ws_photo_tiles_get_levels (self->tiles) != NULL)
+    {
+      draw_frame (self, snapshot);
+      ws_photo_tiles_snapshot (self->tiles, snapshot, &self->port);
+    }
+  for (guint i = 0; i < self->marks->len; i++)
+    if (nth_mark (self, i) != selected)
+      draw_mark (self, snapshot, nth_mark (self, i), &view);
+  if (selected != NULL)
+    draw_mark (self, snapshot, selected, &view);
+  if (self->has_draft)
+    draw_draft (self, snapshot);
+  if (selected != NULL)
+    draw_label (self, snapshot, selected, &view, taken);
+  for (guint i = 0; i < self->marks->len; i++)
+    if (nth_mark (self, i) != selected)
+      draw_label (self, snapshot, nth_mark (self, i), &view, taken);
+  gtk_snapshot_pop (snapshot);
+}

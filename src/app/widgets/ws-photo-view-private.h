@@ -1,0 +1,169 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the files of the photo view share. ws-photo-view.c: the widget and its properties; -load.c: which level is
+ * asked for when; -marks.c: the marks and their accessible buttons; -edit.c: what is being made or changed; -draw.c:
+ * drawing; -input.c: pointer and touch; -keys.c: the keyboard. */
+#pragma once
+
+#include "ws-photo-view.h"
+
+/* Size of a handle's hit area, widget px. */
+#define HANDLE_HIT 12.0
+#define HANDLE_HIT_TOUCH 24.0
+/* A drag shorter than this is a click, widget px. */
+#define DRAG_THRESHOLD 4.0
+
+typedef enum
+{
+  DRAG_NONE,
+  DRAG_NEW,
+  DRAG_MOVE,
+  DRAG_RESIZE,
+  DRAG_PAN,
+} DragMode;
+
+/* Edges that a handle moves. */
+typedef enum
+{
+  EDGE_LEFT = 1 << 0,
+  EDGE_RIGHT = 1 << 1,
+  EDGE_TOP = 1 << 2,
+  EDGE_BOTTOM = 1 << 3,
+} Edges;
+
+/* The level being read, for ws-photo-view-load.c. */
+typedef struct
+{
+  char *path, *digest, *thumbnail;
+  gboolean dimensions_known;
+  GCancellable *cancellable;        /* (nullable): of the thumbnail and the level */
+  GCancellable *expected;           /* (nullable): of the neighbours */
+  int asked_edge;                   /* of the level on its way; -1 none */
+  gboolean only_thumbnail;          /* what is drawn is the small preview */
+  char *problem;                    /* (nullable): why the photo cannot be read */
+  char *neighbours[4];              /* path, digest, path, digest */
+  guint later;                      /* source: ask for a finer level */
+  guint notice;                     /* source: say that this is the preview */
+  gboolean say_preview;
+} Loading;
+
+enum
+{
+  MARK_DRAWN,
+  COVER_DRAWN,
+  MARK_CHANGED,
+  MARK_DELETE,
+  MARK_SELECTED,
+  DISARM_REQUESTED,
+  VIEW_CHANGED,
+  N_SIGNALS
+};
+extern guint ws_photo_view_signals[N_SIGNALS];
+
+struct _WsPhotoView
+{
+  GtkWidget parent;
+
+  /* children */
+  GtkWidget *banner;                /* what is armed */
+  GtkWidget *notice;                /* the status in words */
+
+  /* owned */
+  WsPictureLoader *loader;
+  WsPhotoTiles *tiles;
+  WsPhotoViewport port;
+  Loading load;
+
+  GPtrArray *marks;                 /* WsPhotoViewMark; the page's, never changed */
+  GHashTable *buttons;              /* id -> its accessible button, a child */
+  char *selected;                   /* (nullable) */
+
+  char *armed;                      /* (nullable) */
+  gboolean cover;
+  WsShapeKind shape_kind;
+
+  /* what is being made or changed */
+  gboolean has_draft;
+  gboolean draft_by_keys;           /* begun with Enter */
+  gboolean draft_handed_in;         /* emitted; visible until the page answers */
+  WsRect draft;                     /* a new mark, fractions */
+  char *edit_id;                    /* (nullable): the mark that is changed… */
+  WsRect edit;                      /* …its bounds meanwhile… */
+  WsRect edit_base;                 /* …and as the page knows them */
+  gboolean edit_handed_in;
+  GHashTable *held_keys;            /* arrows that are down: their hardware codes */
+
+  DragMode drag_mode;
+  gboolean drag_moved;              /* beyond the threshold */
+  double drag_x, drag_y;            /* where it began */
+  double drag_last_x, drag_last_y;  /* offset already panned */
+  Edges drag_edges;
+  WsRect drag_bounds;               /* of the mark when it began */
+  gboolean space_held;
+  double pointer_x, pointer_y;
+  GtkGesture *drag, *pan, *pinch;   /* borrowed: the widget owns its controllers */
+  double pinch_zoom, pinch_x, pinch_y;
+};
+
+/* -- ws-photo-view.c */
+/* The view moved or zoomed: redraws, lays the buttons out, asks for a finer level. */
+void ws_photo_view_moved (WsPhotoView *self);
+/* Banner and notice say what is true now. */
+void ws_photo_view_update_words (WsPhotoView *self);
+gboolean ws_photo_view_can_draw (WsPhotoView *self);
+void ws_photo_view_zoom_by (WsPhotoView *self, double x, double y, double factor);
+
+/* -- ws-photo-view-load.c */
+void ws_photo_view_load_init (WsPhotoView *self);
+void ws_photo_view_load_clear (WsPhotoView *self);
+/* Begins with the photo that load names. */
+void ws_photo_view_load_start (WsPhotoView *self);
+/* Asks for the level that the zoom needs, if it is not there or on its way. */
+void ws_photo_view_load_level (WsPhotoView *self);
+/* The same when zooming has come to rest. */
+void ws_photo_view_load_level_later (WsPhotoView *self);
+/* Reads the neighbours ahead, if the photo itself is there. */
+void ws_photo_view_load_neighbours (WsPhotoView *self);
+/* What there is to say in words: (transfer full). */
+char *ws_photo_view_load_dup_status (WsPhotoView *self);
+
+/* -- ws-photo-view-marks.c */
+WsPhotoViewMark *ws_photo_view_find_mark (WsPhotoView *self, const char *id);
+/* The bounds as they are shown: while it is changed, the changed ones. */
+WsRect ws_photo_view_mark_bounds (WsPhotoView *self, const WsPhotoViewMark *mark);
+/* (nullable): the smallest mark at a place of the widget; @after: the next larger one when that is it. */
+WsPhotoViewMark *ws_photo_view_mark_at (WsPhotoView *self, double x, double y, const char *after);
+void ws_photo_view_update_buttons (WsPhotoView *self);
+void ws_photo_view_allocate_buttons (WsPhotoView *self);
+/* By the person: says so. */
+void ws_photo_view_select_by_hand (WsPhotoView *self, const char *id);
+/* Selects the next (+1) or previous (-1) mark. FALSE beyond the last or first one. */
+gboolean ws_photo_view_step_marks (WsPhotoView *self, int direction);
+
+/* -- ws-photo-view-edit.c */
+/* Moved and resized inside the photo: moving keeps the size, resizing keeps at least @least of it. */
+WsRect ws_photo_view_rect_moved (const WsRect *rect, double dx, double dy);
+WsRect ws_photo_view_rect_resized (const WsRect *rect, Edges edges, double dx, double dy, WsPoint least);
+/* The rectangle between two points (fractions), inside the photo; @square: as wide as high in px. */
+WsRect ws_photo_view_rect_between (WsPoint a, WsPoint b, gboolean square, int photo_width, int photo_height);
+void ws_photo_view_begin_edit (WsPhotoView *self, const char *id);
+void ws_photo_view_set_edit (WsPhotoView *self, const WsRect *bounds);
+/* Emits "mark-changed" if the bounds changed. */
+void ws_photo_view_commit_edit (WsPhotoView *self);
+void ws_photo_view_set_draft (WsPhotoView *self, const WsRect *bounds);
+/* Emits "mark-drawn" or "cover-drawn". */
+void ws_photo_view_commit_draft (WsPhotoView *self);
+/* Gives up the draft and any change not handed in. */
+void ws_photo_view_give_up (WsPhotoView *self);
+/* "mark-delete" of the selected mark, if there is one. */
+gboolean ws_photo_view_delete_selected (WsPhotoView *self);
+
+/* -- ws-photo-view-draw.c */
+void ws_photo_view_draw (WsPhotoView *self, GtkSnapshot *snapshot);
+
+/* -- ws-photo-view-input.c */
+void ws_photo_view_input_init (WsPhotoView *self);
+void ws_photo_view_cancel_drag (WsPhotoView *self);
+void ws_photo_view_update_cursor (WsPhotoView *self);
+
+/* -- ws-photo-view-keys.c */
+void ws_photo_view_keys_init (WsPhotoView *self);

@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The photo leaf's canvas: one photo, as large as can be, with its marks as thin ink lines, and the making,
+ * moving and removing of marks by pointer, touch and keyboard. It knows photos by path and digest and marks by
+ * id; what a mark means, and storing it, is the page's. All places are fractions of the upright photo.
+ *
+ * Pointer: dragging draws while a part is armed (Shift: as wide as high), moves or resizes the selected mark,
+ * else moves the photo; a click selects; the wheel zooms; the middle button, or Space held, moves the photo; two
+ * fingers zoom and move it.
+ *
+ * Keys: + and - zoom, 0 fits, 1 shows one photo pixel per screen pixel, Shift+arrows move the photo; O changes
+ * between box and oval while something is armed; Tab and Shift+Tab step through the marks. With something armed,
+ * Enter begins a mark in the middle of what is seen; arrows move it (or the selected mark), Ctrl+arrows size it,
+ * Alt makes the steps fine; Enter sets it. Delete removes the selected mark. Escape gives up what was begun, else
+ * disarms, else selects nothing. Keys not listed are left to the page.
+ *
+ * Signals:
+ *   "mark-drawn" (const WsShape *)                   a mark for what is armed; valid during the emission. It stays
+ *                                                    visible until the marks are set or something else is armed
+ *   "cover-drawn" (const WsShape *)                  the same for a region to cover
+ *   "mark-changed" (const char *id, const WsShape *) moved or resized: once a drag, once a key action
+ *   "mark-delete" (const char *id)                   the person wants it removed
+ *   "mark-selected" (const char *id)                 (nullable) by the person; not when ws_photo_view_select() did
+ *   "disarm-requested" ()                            Escape, with nothing begun
+ *   "view-changed" ()                                zoomed, moved or resized
+ *
+ * Properties: "armed" (nullable string), "cover" (boolean), "shape-kind" (WsShapeKind as int: box or oval),
+ * "selected" (nullable string, read-only), "zoom" (double, read-only: screen px per photo px), "status" (string,
+ * read-only: what the widget says about the photo in words, "" when there is nothing to say). */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "ws-picture-loader.h"
+#include "ws-shape.h"
+
+/* --- Marks to show -------------------------------------------------------------------- */
+
+typedef enum
+{
+  WS_PHOTO_VIEW_MARK_INK,    /* usable evidence, as far as known: a line */
+  WS_PHOTO_VIEW_MARK_WEAK,   /* a dashed line */
+  WS_PHOTO_VIEW_MARK_COVER,  /* a region that is painted over in every copy: a hatched block */
+} WsPhotoViewMarkState;
+
+typedef struct
+{
+  char *id;
+  WsShape *shape;
+  char *letter;     /* "A", as on the figure; "" for none */
+  char *caption;    /* in words, for the selected mark and for screen readers: "Stem base, dug out whole" */
+  WsPhotoViewMarkState state;
+  gboolean armed;   /* belongs to what is armed: a stronger line */
+} WsPhotoViewMark;
+
+/* Copies all it is given. */
+WsPhotoViewMark *ws_photo_view_mark_new (const char *id, const WsShape *shape, const char *letter,
+                                         const char *caption, WsPhotoViewMarkState state,
+                                         gboolean armed) G_GNUC_WARN_UNUSED_RESULT;
+void ws_photo_view_mark_free (WsPhotoViewMark *mark);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (WsPhotoViewMark, ws_photo_view_mark_free)
+
+/* --- The widget ------------------------------------------------------------------------- */
+
+#define WS_TYPE_PHOTO_VIEW (ws_photo_view_get_type ())
+G_DECLARE_FINAL_TYPE (WsPhotoView, ws_photo_view, WS, PHOTO_VIEW, GtkWidget)
+
+/* @loader: shared by all views of a program, so that they share its cache. */
+GtkWidget *ws_photo_view_new (WsPictureLoader *loader) G_GNUC_WARN_UNUSED_RESULT;
+
+/* Shows the photo at @path: at once by @thumbnail_path (nullable: a JPEG of our own), then by the level that fits.
+ * @digest: its SHA-512. @full_width and @full_height: of the upright photo, px; 0 when not known. The photo is
+ * fitted, the marks are forgotten and what was begun is given up; the same digest again changes nothing.
+ * @path NULL: no photo. */
+void ws_photo_view_set_photo (WsPhotoView *self, const char *path, const char *digest, const char *thumbnail_path,
+                              int full_width, int full_height);
+/* The photos likely to be shown next; read when this one is there. Each path and digest (nullable). Setting another
+ * photo forgets them. */
+void ws_photo_view_set_neighbours (WsPhotoView *self, const char *next_path, const char *next_digest,
+                                   const char *previous_path, const char *previous_digest);
+
+/* The marks of this photo, in the order of their letters. Takes a reference to the array of WsPhotoViewMark, which
+ * is not changed afterwards; NULL for none. A selection stays if its mark is still there. */
+void ws_photo_view_set_marks (WsPhotoView *self, GPtrArray *marks);
+/* What dragging draws: the name of the part, as shown to people; NULL: nothing. */
+void ws_photo_view_set_armed (WsPhotoView *self, const char *caption);
+const char *ws_photo_view_get_armed (WsPhotoView *self);
+/* Dragging draws a region to cover. */
+void ws_photo_view_set_cover (WsPhotoView *self, gboolean cover);
+gboolean ws_photo_view_get_cover (WsPhotoView *self);
+/* What is drawn: WS_SHAPE_BOX or WS_SHAPE_OVAL. */
+void ws_photo_view_set_shape_kind (WsPhotoView *self, WsShapeKind kind);
+WsShapeKind ws_photo_view_get_shape_kind (WsPhotoView *self);
+/* @id: NULL, or one not there, for none. */
+void ws_photo_view_select (WsPhotoView *self, const char *id);
+/* (nullable) */
+const char *ws_photo_view_get_selected (WsPhotoView *self);
+
+void ws_photo_view_fit (WsPhotoView *self);
+/* Screen px per photo px, at most 8; about the middle of the view. */
+void ws_photo_view_set_zoom (WsPhotoView *self, double zoom);
+double ws_photo_view_get_zoom (WsPhotoView *self);
+/* Zooms to a region, with some of what surrounds it. */
+void ws_photo_view_show_region (WsPhotoView *self, const WsRect *region);
+/* What is seen of the photo, as fractions, inside the photo. FALSE without a photo. */
+gboolean ws_photo_view_get_visible (WsPhotoView *self, WsRect *visible);
+/* Sets zoom and middle as in @other, by the photo's share: for photos side by side that are zoomed together. */
+void ws_photo_view_follow (WsPhotoView *self, WsPhotoView *other);
+/* The place in the widget of a point of the photo, widget px. */
+WsPoint ws_photo_view_to_view (WsPhotoView *self, double x, double y);
+
+const char *ws_photo_view_get_status (WsPhotoView *self);
