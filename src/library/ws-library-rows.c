@@ -116,6 +116,8 @@ ws_row_take_note (WsStatement *row)
   note->states = ws_statement_take_strv (row);
   note->sure = ws_statement_take_int (row) != 0;
   note->off_photo = ws_statement_take_int (row) != 0;
+  /* Read off a photo is never sure, whatever a database made elsewhere says. */
+  note->sure = note->sure && !note->off_photo;
   ws_statement_take_into (row, &note->specimen);
   ws_statement_take_into (row, &note->observer);
   note->mark_id = ws_statement_take_text (row);

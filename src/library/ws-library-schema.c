@@ -3,12 +3,13 @@
 #include "ws-library-private.h"
 
 #include "ws-error.h"
-#include "ws-file.h"
 #include "ws-id.h"
 #include "ws-intl.h"
 
 #include <errno.h>
 #include <glib/gstdio.h>
+#include <stdio.h>
+#include <string.h>
 #include <unistd.h>
 
 #define BUSY_TIMEOUT_MS 5000
@@ -72,33 +73,63 @@ query_int (WsStore *store, const char *sql, gint64 *number, GError **error)
   return ok;
 }
 
-/* Whether a file at @path is a database of ours, and of which version. Reads only, and leaves a journal
- * that belongs to it alone. */
 static gboolean
-probe (const char *path, int newest, gint64 *version, GError **error)
+refuse_newer (const char *path, gint64 version, int newest, GError **error)
 {
-  g_autoptr (WsStore) store = store_new (path);
-  g_autoptr (GError) why = NULL;
-  gint64 application = 0;
+  g_set_error (error, WS_ERROR, WS_ERROR_NEWER_FORMAT,
+               _("“%s” was written by a newer version of this program (format %d, this one knows %d); "
+                 "use that version"), path, (int) version, newest);
+  return FALSE;
+}
 
-  if (!connect (store, path, SQLITE_OPEN_READONLY, &why) ||
-      sqlite3_db_config (store->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, NULL) != SQLITE_OK ||
-      !query_int (store, "PRAGMA application_id", &application, &why) ||
-      !query_int (store, "PRAGMA user_version", version, &why))
+/* Refuses whatever is not a database of ours by the first bytes of the file, before SQLite sees it:
+ * SQLite would take in a journal that lies beside it. Our files bear their application id from the
+ * start, since they are made whole under another name. Places in the header by
+ * https://www.sqlite.org/fileformat2.html#the_database_header */
+static gboolean
+check_header (const char *path, int newest, GError **error)
+{
+  guint8 header[100] = { 0 };
+  guint32 application, version;
+  gboolean is_file = g_file_test (path, G_FILE_TEST_IS_REGULAR);
+  FILE *file = is_file ? g_fopen (path, "rbe") : NULL;
+  gsize size = 0;
+
+  if (is_file && file == NULL)
     {
-      g_propagate_error (error, g_steal_pointer (&why));
+      g_set_error (error, WS_ERROR, WS_ERROR_FAILED, _("“%s” cannot be opened: %s"), path, g_strerror (errno));
       return FALSE;
     }
-  if (application != WS_STORE_APPLICATION_ID || *version < 1)
-    g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE,
-                 _("“%s” is not a library of this program and was left as it is; choose another folder"), path);
-  else if (*version > newest)
-    g_set_error (error, WS_ERROR, WS_ERROR_NEWER_FORMAT,
-                 _("“%s” was written by a newer version of this program (format %d, this one knows %d); "
-                   "use that version"), path, (int) *version, newest);
-  else
-    return TRUE;
+  if (file != NULL)
+    {
+      size = fread (header, 1, sizeof header, file);
+      fclose (file);
+    }
+  memcpy (&version, header + 60, sizeof version);
+  memcpy (&application, header + 68, sizeof application);
+  if (size == sizeof header && memcmp (header, "SQLite format 3", 16) == 0 &&
+      GUINT32_FROM_BE (application) == WS_STORE_APPLICATION_ID && version != 0)
+    return GUINT32_FROM_BE (version) <= (guint32) newest ||
+           refuse_newer (path, GUINT32_FROM_BE (version), newest, error);
+  g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE,
+               _("“%s” is not a library of this program and was left as it is; choose another folder"), path);
   return FALSE;
+}
+
+/* Connects to a database of ours. Its true version may stand in the write-ahead log only; if it is newer,
+ * the log stays what it is. */
+static gboolean
+connect_to_ours (WsStore *store, int newest, gint64 *version, GError **error)
+{
+  if (!check_header (store->path, newest, error) ||
+      !connect (store, store->path, SQLITE_OPEN_READWRITE, error) ||
+      sqlite3_db_config (store->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, NULL) != SQLITE_OK ||
+      !query_int (store, "PRAGMA user_version", version, error))
+    return FALSE;
+  if (*version > newest)
+    return refuse_newer (store->path, *version, newest, error);
+  sqlite3_db_config (store->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0, NULL);
+  return TRUE;
 }
 
 static gboolean
@@ -248,8 +279,7 @@ ws_store_open (const char *path, const WsMigration *migrations, int n_migrations
 
   if (!g_file_test (path, G_FILE_TEST_EXISTS) && !make_new (path, migrations, n_migrations, error))
     return NULL;
-  if (!probe (path, n_migrations, &version, error) ||
-      !connect (store, path, SQLITE_OPEN_READWRITE, error) ||
+  if (!connect_to_ours (store, n_migrations, &version, error) ||
       (version < n_migrations && !run_migrations (store, migrations, n_migrations, error)) ||
       !set_up (store, error))
     return NULL;

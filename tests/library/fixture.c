@@ -4,6 +4,7 @@
 #include "ws-file.h"
 
 #include <math.h>
+#include <sqlite3.h>
 #include <string.h>
 
 void
@@ -56,6 +57,74 @@ char *
 fixture_dup_path (Fixture *fixture)
 {
   return g_build_filename (fixture->folder, "library", "library.db", NULL);
+}
+
+static sqlite3 *
+connect (const char *path)
+{
+  sqlite3 *db = NULL;
+
+  g_assert_cmpint (sqlite3_open_v2 (path, &db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL), ==, SQLITE_OK);
+  sqlite3_busy_timeout (db, 5000);
+  return db;
+}
+
+void
+database_execute (const char *path, const char *sql)
+{
+  sqlite3 *db = connect (path);
+  char *message = NULL;
+
+  sqlite3_exec (db, "PRAGMA ignore_check_constraints = ON; PRAGMA foreign_keys = OFF", NULL, NULL, NULL);
+  sqlite3_exec (db, sql, NULL, NULL, &message);
+  g_assert_cmpstr (message, ==, NULL);
+  sqlite3_close (db);
+}
+
+char *
+database_query (const char *path, const char *sql)
+{
+  sqlite3 *db = connect (path);
+  sqlite3_stmt *stmt = NULL;
+  char *text = NULL;
+
+  g_assert_cmpint (sqlite3_prepare_v2 (db, sql, -1, &stmt, NULL), ==, SQLITE_OK);
+  if (sqlite3_step (stmt) == SQLITE_ROW)
+    text = g_strdup ((const char *) sqlite3_column_text (stmt, 0));
+  sqlite3_finalize (stmt);
+  sqlite3_close (db);
+  return text;
+}
+
+char *
+database_dup_refusal (const char *path, const char *sql)
+{
+  sqlite3 *db = connect (path);
+  g_autofree char *refusal = NULL;
+  char *message = NULL;
+
+  sqlite3_exec (db, "PRAGMA foreign_keys = ON", NULL, NULL, NULL);
+  sqlite3_exec (db, sql, NULL, NULL, &message);
+  refusal = g_strdup (message);
+  sqlite3_free (message);
+  sqlite3_close (db);
+  return g_steal_pointer (&refusal);
+}
+
+void
+fixture_execute (Fixture *fixture, const char *sql)
+{
+  g_autofree char *path = fixture_dup_path (fixture);
+
+  database_execute (path, sql);
+}
+
+char *
+fixture_query (Fixture *fixture, const char *sql)
+{
+  g_autofree char *path = fixture_dup_path (fixture);
+
+  return database_query (path, sql);
 }
 
 static char *
@@ -482,6 +551,21 @@ apply (WsLibrary *library, WsAction *action)
 
   g_assert_no_error (error);
   g_assert_true (ok);
+}
+
+void
+apply_fails (WsLibrary *library, WsAction *action, WsError code, const char *message_part)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *before = library_text (library);
+  gboolean ok = ws_library_apply (library, action, &error);
+  g_autofree char *after = library_text (library);
+
+  g_assert_error (error, WS_ERROR, (int) code);
+  g_assert_false (ok);
+  if (strstr (error->message, message_part) == NULL)
+    g_error ("“%s” does not say “%s”", error->message, message_part);
+  g_assert_cmpstr (after, ==, before);
 }
 
 char *

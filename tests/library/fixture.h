@@ -14,6 +14,8 @@ typedef struct
 
 void fixture_set_up (Fixture *fixture, gconstpointer data);
 void fixture_clear (Fixture *fixture, gconstpointer data);
+#define FIXTURE_TEST(path, test) g_test_add (path, Fixture, NULL, fixture_set_up, test, fixture_clear)
+
 /* Another handle on the same library. */
 WsLibrary *fixture_open_again (Fixture *fixture);
 /* Closes the library and opens it again. */
@@ -41,8 +43,20 @@ WsAction *action_put_whole (const char *label, const WsForay *foray, const WsFin
 char *find_to_text (const WsFind *find);
 char *photo_to_text (const WsPhoto *photo);
 
+/* SQL on the database behind the library's back, by a connection of its own; constraints and rules of the
+ * tables are not checked. The second gives the first column of the first row. (transfer full) */
+void fixture_execute (Fixture *fixture, const char *sql);
+char *fixture_query (Fixture *fixture, const char *sql);
+/* The same for any database file. */
+void database_execute (const char *path, const char *sql);
+char *database_query (const char *path, const char *sql);
+/* Runs @sql with all constraints on and gives SQLite's message. (transfer full) (nullable): it was taken */
+char *database_dup_refusal (const char *path, const char *sql);
+
 /* Applies and fails the test on an error. */
 void apply (WsLibrary *library, WsAction *action);
+/* Applies, expects the error, and that nothing is written. */
+void apply_fails (WsLibrary *library, WsAction *action, WsError code, const char *message_part);
 /* The find as text, "gone" when it is not there. (transfer full) */
 char *find_text (WsLibrary *library, const char *id);
 /* Everything that undo covers, as text. (transfer full) */
