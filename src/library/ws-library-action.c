@@ -46,17 +46,22 @@ add_step (WsAction *action, WsStepRun run, const char *id, const char *other)
   return step;
 }
 
+/* @value: taken, with the function that releases it. */
+static WsStep *
+add_put (WsAction *action, WsStepRun run, WsStepCheck check, gpointer value, GDestroyNotify release,
+         const char *find_id)
+{
+  WsStep *step = add_step (action, run, find_id, NULL);
+
+  step->check = check;
+  step->value = value;
+  step->release = release;
+  return step;
+}
+
 /* The put of a value of type T, whose functions all bear its name. */
-#define ADD_PUT(T, find_id)                                                          \
-  G_STMT_START                                                                       \
-  {                                                                                  \
-    WsStep *step = add_step (action, ws_write_##T, (find_id), NULL);                 \
-                                                                                     \
-    step->check = ws_rules_check_##T;                                                \
-    step->value = ws_##T##_ref (T);                                                  \
-    step->release = (GDestroyNotify) ws_##T##_unref;                                 \
-  }                                                                                  \
-  G_STMT_END
+#define ADD_PUT(T, find_id) \
+  add_put (action, ws_write_##T, ws_rules_check_##T, ws_##T##_ref (T), (GDestroyNotify) ws_##T##_unref, (find_id))
 
 void
 ws_action_put_foray (WsAction *action, const WsForay *foray)
@@ -85,11 +90,9 @@ ws_action_remove_find (WsAction *action, const char *find_id)
 void
 ws_action_put_photo (WsAction *action, const WsPhoto *photo, guint64 likeness)
 {
-  WsStep *step = add_step (action, ws_write_photo, NULL, NULL);
+  WsStep *step = ADD_PUT (photo, NULL);
 
-  step->check = ws_rules_check_photo;
-  step->value = ws_photo_ref (photo);
-  step->release = (GDestroyNotify) ws_photo_unref;
+  step->finish = ws_write_photo_file_of;
   step->likeness = likeness;
 }
 
@@ -108,7 +111,7 @@ ws_action_remove_find_photo (WsAction *action, const char *find_id, const char *
 void
 ws_action_put_mark (WsAction *action, const char *find_id, const WsMark *mark)
 {
-  ADD_PUT (mark, find_id);
+  ADD_PUT (mark, find_id)->finish = ws_write_mark_measure;
 }
 
 void

@@ -166,6 +166,7 @@ struct _WsStep
 {
   WsStepRun run;
   WsStepCheck check;      /* (nullable): removes break no rule */
+  WsStepRun finish;       /* (nullable): what undo does not touch, when all steps have run */
   gpointer value;         /* (nullable): what is put */
   GDestroyNotify release; /* of value */
   char *id;               /* (nullable): of the find it goes to, or of what is removed */
@@ -206,7 +207,12 @@ gboolean ws_write_no_mark (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_no_note (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_no_excuse (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_no_cover (WsStore *store, const WsStep *step, GError **error);
-gboolean ws_write_measure (WsStore *store, const WsMark *mark, const WsMeasure *measure, GError **error);
+/* The measure of the mark that is put, if it has one; the file of the photo that is put. */
+gboolean ws_write_mark_measure (WsStore *store, const WsStep *step, GError **error);
+gboolean ws_write_photo_file_of (WsStore *store, const WsStep *step, GError **error);
+/* @n_written 0: the mark's photo is not there. */
+gboolean ws_write_measure (WsStore *store, const WsMark *mark, const WsMeasure *measure, int *n_written,
+                           GError **error);
 gboolean ws_write_photo_file (WsStore *store, const char *photo_id, const char *path, gint64 size,
                               gint64 modified_us, GError **error);
 

@@ -42,6 +42,10 @@ ws_store_fail (WsStore *store, GError **error)
                      "nothing was written, try again"), store->path);
       return FALSE;
     case SQLITE_CORRUPT:
+    case SQLITE_NOTADB:
+      g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("“%s” is damaged (%s); use a backup"),
+                   store->path, sqlite3_errmsg (store->db));
+      return FALSE;
     case SQLITE_FULL:
       g_set_error (error, WS_ERROR, WS_ERROR_FAILED,
                    _("The disk with “%s” is full; make room and try again"), store->path);

@@ -16,8 +16,13 @@ static gboolean
 store_measure (WsStore *store, gpointer data, GError **error)
 {
   const Measured *measured = data;
+  int n_written;
 
-  return ws_write_measure (store, measured->mark, measured->measure, error);
+  if (!ws_write_measure (store, measured->mark, measured->measure, &n_written, error))
+    return FALSE;
+  if (n_written == 0)
+    g_set_error (error, WS_ERROR, WS_ERROR_NOT_FOUND, _("The photo of this mark is no longer in the library"));
+  return n_written > 0;
 }
 
 gboolean

@@ -31,6 +31,19 @@ run_steps (WsStore *store, const WsAction *action, GError **error)
   return TRUE;
 }
 
+static gboolean
+finish_steps (WsStore *store, const WsAction *action, GError **error)
+{
+  for (guint i = 0; i < action->steps->len; i++)
+    {
+      const WsStep *step = g_ptr_array_index (action->steps, i);
+
+      if (step->finish != NULL && !step->finish (store, step, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
 /* Runs the action and gives its changeset, to be freed by sqlite3_free(). */
 static gboolean
 record (WsStore *store, const WsAction *action, int *size, void **changes, GError **error)
@@ -100,7 +113,7 @@ apply (WsStore *store, gpointer data, GError **error)
     ok = forget_undone (store, error) && log_step (store, action->label, changes, size, error) &&
          forget_oldest (store, error);
   sqlite3_free (changes);
-  return ok;
+  return ok && finish_steps (store, action, error);
 }
 
 gboolean

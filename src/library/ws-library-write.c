@@ -3,9 +3,6 @@
  * changeset holds what has changed and nothing more. */
 #include "ws-library-private.h"
 
-#include "ws-error.h"
-#include "ws-intl.h"
-
 gboolean
 ws_write_foray (WsStore *store, const WsStep *step, GError **error)
 {
@@ -105,8 +102,15 @@ ws_write_photo (WsStore *store, const WsStep *step, GError **error)
   ws_statement_bind_int (&put, photo->set_aside != FALSE);
   ws_statement_bind_text (&put, photo->warnings);
   ws_statement_bind_int (&put, (gint64) step->likeness);
-  return ws_statement_run (&put, error) &&
-         ws_write_photo_file (store, photo->id, photo->path, photo->file_size, photo->file_time_us, error);
+  return ws_statement_run (&put, error);
+}
+
+gboolean
+ws_write_photo_file_of (WsStore *store, const WsStep *step, GError **error)
+{
+  const WsPhoto *photo = step->value;
+
+  return ws_write_photo_file (store, photo->id, photo->path, photo->file_size, photo->file_time_us, error);
 }
 
 gboolean
@@ -128,10 +132,9 @@ ws_write_find_photo (WsStore *store, const WsStep *step, GError **error)
 
 /* The digest is the stored photo's: a mark of a photo that is gone has no measure. */
 gboolean
-ws_write_measure (WsStore *store, const WsMark *mark, const WsMeasure *measure, GError **error)
+ws_write_measure (WsStore *store, const WsMark *mark, const WsMeasure *measure, int *n_written, GError **error)
 {
   g_autofree char *shape = ws_shape_to_text (mark->shape);
-  int n_changed;
   g_auto (WsStatement) put = ws_statement (store,
     "INSERT INTO measure (mark_id, photo_digest, shape, method, width_px, height_px, blur_sigma, burnt_out, "
     "blocked_up, mm_per_pixel) SELECT ?, digest, ?, ?, ?, ?, ?, ?, ?, ? FROM photo WHERE id = ? "
@@ -149,11 +152,16 @@ ws_write_measure (WsStore *store, const WsMark *mark, const WsMeasure *measure, 
   ws_statement_bind_double (&put, measure->blocked_up);
   ws_statement_bind_double (&put, measure->mm_per_pixel);
   ws_statement_bind_text (&put, mark->photo_id);
-  if (!ws_statement_run_counted (&put, &n_changed, error))
-    return FALSE;
-  if (n_changed == 0)
-    g_set_error (error, WS_ERROR, WS_ERROR_NOT_FOUND, _("The photo of this mark is no longer in the library"));
-  return n_changed > 0;
+  return ws_statement_run_counted (&put, n_written, error);
+}
+
+gboolean
+ws_write_mark_measure (WsStore *store, const WsStep *step, GError **error)
+{
+  const WsMark *mark = step->value;
+  int n_written;
+
+  return !mark->measure.measured || ws_write_measure (store, mark, &mark->measure, &n_written, error);
 }
 
 gboolean
@@ -181,8 +189,7 @@ ws_write_mark (WsStore *store, const WsStep *step, GError **error)
   ws_statement_bind_text (&put, mark->base_kind);
   ws_statement_bind_text (&put, mark->remark);
   ws_statement_bind_int (&put, mark->created_us);
-  return ws_statement_run (&put, error) &&
-         (!mark->measure.measured || ws_write_measure (store, mark, &mark->measure, error));
+  return ws_statement_run (&put, error);
 }
 
 gboolean

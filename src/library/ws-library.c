@@ -115,12 +115,17 @@ typedef struct
 
 static Job quit_job;
 
-static void
+static gboolean
 job_run (Job *job, WsStore *store)
 {
-  gboolean ok = job->transaction != NULL ? job->transaction (store, job->func, job->data, job->error)
-                                         : job->func (store, job->data, job->error);
+  return job->transaction != NULL ? job->transaction (store, job->func, job->data, job->error)
+                                  : job->func (store, job->data, job->error);
+}
 
+/* The caller goes on, and the job with it. */
+static void
+job_finish (Job *job, gboolean ok)
+{
   g_mutex_lock (&job->lock);
   job->ok = ok;
   job->done = TRUE;
@@ -168,10 +173,13 @@ run_thread (gpointer data)
 
   while ((job = g_async_queue_timeout_pop (self->jobs, WATCH_EVERY_US)) != &quit_job)
     {
-      if (job != NULL)
-        job_run (job, self->store);
+      gboolean ok = job != NULL && job_run (job, self->store);
+
+      /* Told before the caller goes on, so that a change is never told later than it is known. */
       if (self->store != NULL)
         watch (self);
+      if (job != NULL)
+        job_finish (job, ok);
     }
   ws_store_close (self->store);
   return NULL;
