@@ -9,7 +9,7 @@
 #define INK 0.13, 0.11, 0.09
 #define PAPER 0.98, 0.96, 0.91
 #define LABEL_PAD 4.0
-#define HANDLE_SIZE 7.0
+#define HANDLE_SIZE 8.0
 #define HATCH_STEP 7.0
 
 static cairo_t *
@@ -96,20 +96,34 @@ hatch (cairo_t *cr, const WsRect *place, const WsRect *view)
   cairo_restore (cr);
 }
 
+/* What the pointer can take hold of: pins, and for shapes that are not boxes the line they stand on. */
 static void
-draw_handles (cairo_t *cr, const WsRect *place)
+draw_handles (cairo_t *cr, const WsShape *shape, const WsRect *place)
 {
+  const double dots[] = { 1, 3 };
+
+  if (shape->kind != WS_SHAPE_BOX)
+    {
+      cairo_rectangle (cr, place->x, place->y, place->width, place->height);
+      cairo_set_source_rgb (cr, PAPER);
+      cairo_set_line_width (cr, 1);
+      cairo_stroke_preserve (cr);
+      cairo_set_dash (cr, dots, G_N_ELEMENTS (dots), 0);
+      cairo_set_source_rgb (cr, INK);
+      cairo_stroke (cr);
+      cairo_set_dash (cr, NULL, 0, 0);
+    }
   for (int i = 0; i < 9; i++)
     {
       double x = place->x + place->width * (i % 3) / 2, y = place->y + place->height * (i / 3) / 2;
 
       if (i == 4)
         continue;
-      cairo_rectangle (cr, x - HANDLE_SIZE / 2, y - HANDLE_SIZE / 2, HANDLE_SIZE, HANDLE_SIZE);
+      cairo_arc (cr, x, y, HANDLE_SIZE / 2, 0, 2 * G_PI);
       cairo_set_source_rgb (cr, PAPER);
       cairo_fill_preserve (cr);
       cairo_set_source_rgb (cr, INK);
-      cairo_set_line_width (cr, 1);
+      cairo_set_line_width (cr, 1.2);
       cairo_stroke (cr);
     }
 }
@@ -135,7 +149,7 @@ draw_mark (WsPhotoView *self, GtkSnapshot *snapshot, const WsPhotoViewMark *mark
     }
   ink (cr, mark->armed || is_selected (self, mark) ? 2.2 : 1.3, mark->state == WS_PHOTO_VIEW_MARK_WEAK);
   if (is_selected (self, mark))
-    draw_handles (cr, &place);
+    draw_handles (cr, mark->shape, &place);
   cairo_destroy (cr);
 }
 

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the files of the photo view share. ws-photo-view.c: the widget and its properties; -load.c: which level is
- * asked for when; -marks.c: the marks and their accessible buttons; -edit.c: what is being made or changed; -draw.c:
- * drawing; -input.c: pointer and touch; -keys.c: the keyboard. */
+/* What the files of the photo view share. ws-photo-view.c: the widget and its properties; -slips.c: words and layout;
+ * -zoom.c: moving and zooming; -load.c: which level is asked for when; -marks.c: the marks and their accessible
+ * buttons; -edit.c: what is being made or changed; -draw.c: drawing; -input.c: pointer and touch; -keys.c: the
+ * keyboard. */
 #pragma once
 
 #include "ws-photo-view.h"
@@ -59,6 +60,19 @@ enum
 };
 extern guint ws_photo_view_signals[N_SIGNALS];
 
+enum
+{
+  PROP_0,
+  PROP_ARMED,
+  PROP_COVER,
+  PROP_SHAPE_KIND,
+  PROP_SELECTED,
+  PROP_ZOOM,
+  PROP_STATUS,
+  N_PROPS
+};
+extern GParamSpec *ws_photo_view_props[N_PROPS];
+
 struct _WsPhotoView
 {
   GtkWidget parent;
@@ -105,11 +119,21 @@ struct _WsPhotoView
 };
 
 /* -- ws-photo-view.c */
+/* TRUE if a drag, or Enter, draws something: it is armed and there is a photo to see. */
+gboolean ws_photo_view_can_draw (WsPhotoView *self);
+
+/* -- ws-photo-view-slips.c */
+void ws_photo_view_add_slips (WsPhotoView *self);
+/* The slips say what is true now. */
+void ws_photo_view_update_words (WsPhotoView *self);
+void ws_photo_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+                            int *minimum_baseline, int *natural_baseline);
+void ws_photo_view_size_allocate (GtkWidget *widget, int width, int height, int baseline);
+
+/* -- ws-photo-view-zoom.c */
 /* The view moved or zoomed: redraws, lays the buttons out, asks for a finer level. */
 void ws_photo_view_moved (WsPhotoView *self);
-/* Banner and notice say what is true now. */
-void ws_photo_view_update_words (WsPhotoView *self);
-gboolean ws_photo_view_can_draw (WsPhotoView *self);
+/* About the place (@x, @y) of the widget. */
 void ws_photo_view_zoom_by (WsPhotoView *self, double x, double y, double factor);
 
 /* -- ws-photo-view-load.c */

@@ -1,173 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ws-photo-view-private.h"
 
-#include <math.h>
-
 #include "ws-intl.h"
 
-enum
-{
-  PROP_0,
-  PROP_ARMED,
-  PROP_COVER,
-  PROP_SHAPE_KIND,
-  PROP_SELECTED,
-  PROP_ZOOM,
-  PROP_STATUS,
-  N_PROPS
-};
-
-static GParamSpec *props[N_PROPS];
+GParamSpec *ws_photo_view_props[N_PROPS];
 guint ws_photo_view_signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (WsPhotoView, ws_photo_view, GTK_TYPE_WIDGET)
-
-/* Paper slips that lie on the photo and say things; the colours are the theme's paper and ink. */
-static const char style[] =
-  "photoview { background-color: @view_bg_color; color: @view_fg_color; }"
-  "photoview:focus-visible { outline: 2px dotted alpha(@view_fg_color, 0.7); outline-offset: -4px; }"
-  "photoview > label.slip { background-color: @view_bg_color; color: @view_fg_color; padding: 4px 10px;"
-  "                         border: 1px solid alpha(@view_fg_color, 0.6); }"
-  "photoview > label.plain { padding: 12px; }";
-
-/* --- Words ------------------------------------------------------------------------------------ */
-
-static char *
-dup_banner_text (WsPhotoView *self)
-{
-  if (self->has_draft && self->draft_by_keys)
-    return g_strdup (_("Arrows move it, Ctrl+arrows size it, Enter sets it, Escape gives up"));
-  if (self->cover)
-    return g_strdup (_("Covering: drag over a face, a hand, a number plate or a sign, or press Enter"));
-  if (self->armed != NULL)
-    /* Translators: what the next mark will show: "Marking: stem base". */
-    return g_strdup_printf (_("Marking: %s — drag over it, or press Enter"), self->armed);
-  return g_strdup ("");
-}
-
-static void
-set_words (GtkWidget *label, const char *text)
-{
-  gtk_label_set_text (GTK_LABEL (label), text);
-  gtk_widget_set_visible (label, text[0] != '\0');
-}
-
-void
-ws_photo_view_update_words (WsPhotoView *self)
-{
-  gboolean bare = ws_photo_tiles_get_levels (self->tiles) == NULL;
-  g_autofree char *banner = dup_banner_text (self);
-  g_autofree char *status = ws_photo_view_load_dup_status (self);
-  gboolean changed = g_strcmp0 (status, gtk_label_get_text (GTK_LABEL (self->notice))) != 0;
-
-  set_words (self->banner, banner);
-  set_words (self->notice, status);
-  gtk_widget_remove_css_class (self->notice, bare ? "slip" : "plain");
-  gtk_widget_add_css_class (self->notice, bare ? "plain" : "slip");
-  if (changed)
-    {
-      gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, status, -1);
-      g_object_notify_by_pspec (G_OBJECT (self), props[PROP_STATUS]);
-    }
-  gtk_widget_queue_allocate (GTK_WIDGET (self));
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-}
-
-const char *
-ws_photo_view_get_status (WsPhotoView *self)
-{
-  return gtk_label_get_text (GTK_LABEL (self->notice));
-}
-
-/* --- Moving and zooming ------------------------------------------------------------------- */
-
-void
-ws_photo_view_moved (WsPhotoView *self)
-{
-  ws_photo_view_allocate_buttons (self);
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-  ws_photo_view_load_level_later (self);
-  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_ZOOM]);
-  g_signal_emit (self, ws_photo_view_signals[VIEW_CHANGED], 0);
-}
-
-void
-ws_photo_view_zoom_by (WsPhotoView *self, double x, double y, double factor)
-{
-  ws_photo_viewport_zoom_at (&self->port, x, y, self->port.zoom * factor);
-  ws_photo_view_moved (self);
-}
-
-void
-ws_photo_view_fit (WsPhotoView *self)
-{
-  ws_photo_viewport_fit (&self->port);
-  ws_photo_view_moved (self);
-}
-
-void
-ws_photo_view_set_zoom (WsPhotoView *self, double zoom)
-{
-  WsPhotoViewport *port = &self->port;
-
-  ws_photo_viewport_zoom_at (port, port->view_width / 2, port->view_height / 2, zoom / port->scale);
-  ws_photo_view_moved (self);
-}
-
-double
-ws_photo_view_get_zoom (WsPhotoView *self)
-{
-  return self->port.zoom * self->port.scale;
-}
-
-void
-ws_photo_view_show_region (WsPhotoView *self, const WsRect *region)
-{
-  ws_photo_viewport_show (&self->port, region);
-  ws_photo_view_moved (self);
-}
-
-gboolean
-ws_photo_view_get_visible (WsPhotoView *self, WsRect *visible)
-{
-  WsPoint a = ws_photo_viewport_to_photo (&self->port, 0, 0);
-  WsPoint b = ws_photo_viewport_to_photo (&self->port, self->port.view_width, self->port.view_height);
-
-  if (self->port.photo_width <= 0)
-    return FALSE;
-  *visible = ws_photo_view_rect_between (a, b, FALSE, self->port.photo_width, self->port.photo_height);
-  return visible->width > 0 && visible->height > 0;
-}
-
-void
-ws_photo_view_follow (WsPhotoView *self, WsPhotoView *other)
-{
-  const WsPhotoViewport *from = &other->port;
-  WsPhotoViewport *port = &self->port;
-  WsPoint middle = ws_photo_viewport_to_photo (from, from->view_width / 2, from->view_height / 2);
-
-  if (port->photo_width <= 0 || from->photo_width <= 0)
-    return;
-  if (from->fit)
-    ws_photo_viewport_fit (port);
-  else
-    {
-      port->fit = FALSE;
-      port->zoom = MIN (from->zoom * from->photo_width / port->photo_width,
-                        WS_PHOTO_VIEWPORT_MAX_ZOOM / port->scale);
-      port->x = port->view_width / 2 - middle.x * port->photo_width * port->zoom;
-      port->y = port->view_height / 2 - middle.y * port->photo_height * port->zoom;
-    }
-  ws_photo_view_allocate_buttons (self);
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-  ws_photo_view_load_level_later (self);
-}
-
-WsPoint
-ws_photo_view_to_view (WsPhotoView *self, double x, double y)
-{
-  return ws_photo_viewport_to_view (&self->port, x, y);
-}
 
 /* --- Photo and marks ------------------------------------------------------------------------- */
 
@@ -251,7 +90,7 @@ ws_photo_view_select (WsPhotoView *self, const char *id)
   g_free (self->selected);
   self->selected = g_strdup (id);
   gtk_widget_queue_draw (GTK_WIDGET (self));
-  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_SELECTED]);
+  g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_SELECTED]);
 }
 
 const char *
@@ -265,7 +104,8 @@ ws_photo_view_get_selected (WsPhotoView *self)
 gboolean
 ws_photo_view_can_draw (WsPhotoView *self)
 {
-  return (self->armed != NULL || self->cover) && self->port.photo_width > 0;
+  /* Nobody marks what they do not see. */
+  return (self->armed != NULL || self->cover) && ws_photo_tiles_get_levels (self->tiles) != NULL;
 }
 
 static void
@@ -284,7 +124,7 @@ ws_photo_view_set_armed (WsPhotoView *self, const char *caption)
     return;
   g_free (self->armed);
   self->armed = g_strdup (caption);
-  drawing_changed (self, props[PROP_ARMED]);
+  drawing_changed (self, ws_photo_view_props[PROP_ARMED]);
 }
 
 const char *
@@ -299,7 +139,7 @@ ws_photo_view_set_cover (WsPhotoView *self, gboolean cover)
   if (!cover == !self->cover)
     return;
   self->cover = !!cover;
-  drawing_changed (self, props[PROP_COVER]);
+  drawing_changed (self, ws_photo_view_props[PROP_COVER]);
 }
 
 gboolean
@@ -317,7 +157,7 @@ ws_photo_view_set_shape_kind (WsPhotoView *self, WsShapeKind kind)
     return;
   self->shape_kind = kind;
   gtk_widget_queue_draw (GTK_WIDGET (self));
-  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_SHAPE_KIND]);
+  g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_SHAPE_KIND]);
 }
 
 WsShapeKind
@@ -327,50 +167,6 @@ ws_photo_view_get_shape_kind (WsPhotoView *self)
 }
 
 /* --- The widget --------------------------------------------------------------------------------- */
-
-static void
-ws_photo_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
-                       int *minimum_baseline, int *natural_baseline)
-{
-  *minimum = 120;
-  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 480 : 360;
-}
-
-/* A slip of paper in the middle of the line at @y, from above or, with @from_bottom, from below. */
-static void
-lay_slip (WsPhotoView *self, GtkWidget *slip, int width, double y, gboolean from_bottom)
-{
-  int natural, height, slip_width, room = MAX (width - 16, 1);
-
-  if (!gtk_widget_get_visible (slip))
-    return;
-  gtk_widget_measure (slip, GTK_ORIENTATION_HORIZONTAL, -1, &slip_width, &natural, NULL, NULL);
-  slip_width = MAX (MIN (natural, room), slip_width);
-  gtk_widget_measure (slip, GTK_ORIENTATION_VERTICAL, slip_width, &height, NULL, NULL, NULL);
-  gtk_widget_size_allocate (slip, &(GtkAllocation) { (width - slip_width) / 2, from_bottom ? y - height : y,
-                                                     slip_width, height }, -1);
-}
-
-static void
-ws_photo_view_size_allocate (GtkWidget *widget, int width, int height, int baseline)
-{
-  WsPhotoView *self = WS_PHOTO_VIEW (widget);
-  double old_width = self->port.view_width, old_height = self->port.view_height;
-  gboolean bare = ws_photo_tiles_get_levels (self->tiles) == NULL;
-  WsRect draft = ws_photo_viewport_rect_to_view (&self->port, &self->draft);
-  /* The banner gives way to a mark that is drawn under it. */
-  gboolean low = self->has_draft && draft.y < 64 && draft.y + draft.height < height - 64;
-
-  ws_photo_viewport_set_view (&self->port, width, height, gtk_widget_get_scale_factor (widget));
-  lay_slip (self, self->banner, width, low ? height - 8 : 8, low);
-  lay_slip (self, self->notice, width, bare ? height / 2 + 24 : height - (low ? 56 : 8), TRUE);
-  ws_photo_view_allocate_buttons (self);
-  /* The first size decides which level is read; later ones when they have come to rest. */
-  if (old_width <= 0 || old_height <= 0)
-    ws_photo_view_load_level (self);
-  else if (old_width != width || old_height != height)
-    ws_photo_view_load_level_later (self);
-}
 
 static void
 ws_photo_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
@@ -448,13 +244,13 @@ install_properties (GObjectClass *class)
   const GParamFlags read = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
   const GParamFlags both = G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS;
 
-  props[PROP_ARMED] = g_param_spec_string ("armed", NULL, NULL, NULL, both);
-  props[PROP_COVER] = g_param_spec_boolean ("cover", NULL, NULL, FALSE, both);
-  props[PROP_SHAPE_KIND] = g_param_spec_int ("shape-kind", NULL, NULL, WS_SHAPE_BOX, WS_SHAPE_OVAL, WS_SHAPE_BOX, both);
-  props[PROP_SELECTED] = g_param_spec_string ("selected", NULL, NULL, NULL, read);
-  props[PROP_ZOOM] = g_param_spec_double ("zoom", NULL, NULL, 0, G_MAXDOUBLE, 1, read);
-  props[PROP_STATUS] = g_param_spec_string ("status", NULL, NULL, "", read);
-  g_object_class_install_properties (class, N_PROPS, props);
+  ws_photo_view_props[PROP_ARMED] = g_param_spec_string ("armed", NULL, NULL, NULL, both);
+  ws_photo_view_props[PROP_COVER] = g_param_spec_boolean ("cover", NULL, NULL, FALSE, both);
+  ws_photo_view_props[PROP_SHAPE_KIND] = g_param_spec_int ("shape-kind", NULL, NULL, WS_SHAPE_BOX, WS_SHAPE_OVAL, WS_SHAPE_BOX, both);
+  ws_photo_view_props[PROP_SELECTED] = g_param_spec_string ("selected", NULL, NULL, NULL, read);
+  ws_photo_view_props[PROP_ZOOM] = g_param_spec_double ("zoom", NULL, NULL, 0, G_MAXDOUBLE, 1, read);
+  ws_photo_view_props[PROP_STATUS] = g_param_spec_string ("status", NULL, NULL, "", read);
+  g_object_class_install_properties (class, N_PROPS, ws_photo_view_props);
 }
 
 static guint
@@ -497,49 +293,16 @@ ws_photo_view_class_init (WsPhotoViewClass *class)
   install_signals ();
 }
 
-static GtkWidget *
-add_slip (WsPhotoView *self, const char *css_class)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  gtk_label_set_justify (GTK_LABEL (label), GTK_JUSTIFY_CENTER);
-  gtk_widget_set_can_target (label, FALSE);
-  gtk_widget_set_visible (label, FALSE);
-  gtk_widget_add_css_class (label, css_class);
-  gtk_widget_set_parent (label, GTK_WIDGET (self));
-  return label;
-}
-
-static void
-add_style (void)
-{
-  static gsize done;
-
-  if (g_once_init_enter (&done))
-    {
-      g_autoptr (GtkCssProvider) provider = gtk_css_provider_new ();
-
-      gtk_css_provider_load_from_data (provider, style, -1);
-      gtk_style_context_add_provider_for_display (gdk_display_get_default (), GTK_STYLE_PROVIDER (provider),
-                                                  GTK_STYLE_PROVIDER_PRIORITY_FALLBACK);
-      g_once_init_leave (&done, 1);
-    }
-}
-
 static void
 ws_photo_view_init (WsPhotoView *self)
 {
   GtkWidget *widget = GTK_WIDGET (self);
 
-  add_style ();
   ws_photo_viewport_init (&self->port);
   self->tiles = ws_photo_tiles_new ();
   self->marks = g_ptr_array_new ();
   self->buttons = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  self->banner = add_slip (self, "slip");
-  self->notice = add_slip (self, "plain");
+  ws_photo_view_add_slips (self);
   ws_photo_view_load_init (self);
   ws_photo_view_input_init (self);
   ws_photo_view_keys_init (self);

@@ -4,6 +4,8 @@
  * so nothing of the caller's is ever released on another thread. */
 #include "ws-picture-loader.h"
 
+#include "ws-picture-cache.h"
+
 #define N_THREADS 2
 
 typedef struct
@@ -28,12 +30,6 @@ typedef struct
   Job *job;                   /* borrowed */
 } Waiting;
 
-typedef struct
-{
-  WsPictureLevels *levels;
-  guint64 used;
-} Kept;
-
 struct _WsPictureLoader
 {
   GObject parent;
@@ -43,8 +39,7 @@ struct _WsPictureLoader
   GHashTable *jobs;           /* key -> Job, borrowed */
   guint64 counter;
 
-  gsize max_bytes, kept_bytes;
-  GHashTable *kept;           /* digest -> Kept */
+  WsPictureCache *cache;
 
   GMutex lock;                /* of all below */
   GCond changed;
@@ -84,84 +79,6 @@ job_free (gpointer data)
   g_free (job->digest);
   g_object_unref (job->loader);
   g_free (job);
-}
-
-static void
-kept_free (gpointer data)
-{
-  Kept *kept = data;
-
-  ws_picture_levels_unref (kept->levels);
-  g_free (kept);
-}
-
-/* --- The cache ------------------------------------------------------------------------ */
-
-static void
-forget_oldest (WsPictureLoader *self)
-{
-  GHashTableIter iter;
-  gpointer digest, value, oldest = NULL;
-  guint64 used = G_MAXUINT64;
-  Kept *kept;
-
-  g_hash_table_iter_init (&iter, self->kept);
-  while (g_hash_table_iter_next (&iter, &digest, &value))
-    {
-      kept = value;
-      if (kept->used < used)
-        {
-          used = kept->used;
-          oldest = digest;
-        }
-    }
-  kept = g_hash_table_lookup (self->kept, oldest);
-  self->kept_bytes -= kept->levels->bytes;
-  g_hash_table_remove (self->kept, oldest);
-}
-
-/* Keeps the larger of what is there and @levels; a picture beyond the bound by itself is not kept. */
-static void
-keep (WsPictureLoader *self, const char *digest, WsPictureLevels *levels)
-{
-  Kept *kept = g_hash_table_lookup (self->kept, digest);
-
-  if (kept != NULL && ws_picture_levels_get_edge (kept->levels) >= ws_picture_levels_get_edge (levels))
-    return;
-  if (levels->bytes > self->max_bytes)
-    return;
-  if (kept != NULL)
-    {
-      self->kept_bytes -= kept->levels->bytes;
-      g_hash_table_remove (self->kept, digest);
-    }
-  while (self->kept_bytes + levels->bytes > self->max_bytes)
-    forget_oldest (self);
-  kept = g_new0 (Kept, 1);
-  kept->levels = ws_picture_levels_ref (levels);
-  kept->used = ++self->counter;
-  g_hash_table_insert (self->kept, g_strdup (digest), kept);
-  self->kept_bytes += levels->bytes;
-}
-
-WsPictureLevels *
-ws_picture_loader_peek (WsPictureLoader *self, const char *digest, int max_edge)
-{
-  Kept *kept = g_hash_table_lookup (self->kept, digest);
-
-  if (kept == NULL)
-    return NULL;
-  if (!ws_picture_levels_is_full (kept->levels) &&
-      (max_edge == 0 || ws_picture_levels_get_edge (kept->levels) < max_edge))
-    return NULL;
-  kept->used = ++self->counter;
-  return ws_picture_levels_ref (kept->levels);
-}
-
-gsize
-ws_picture_loader_get_kept_bytes (WsPictureLoader *self)
-{
-  return self->kept_bytes;
 }
 
 /* --- Workers ---------------------------------------------------------------------------- */
@@ -265,7 +182,7 @@ job_done (gpointer data)
   if (g_hash_table_lookup (self->jobs, job->key) == job)
     g_hash_table_remove (self->jobs, job->key);
   if (levels != NULL)
-    keep (self, job->digest, levels);
+    ws_picture_cache_keep (self->cache, job->digest, levels);
   /* A callback may do anything, so the job is gone before the first one runs. */
   for (guint i = 0; i < job->waiting->len; i++)
     {
@@ -370,7 +287,7 @@ ws_picture_loader_load_async (WsPictureLoader *self, const char *path, const cha
   g_task_set_name (task, "load a picture");
   if (g_task_return_error_if_cancelled (task))
     return;
-  levels = ws_picture_loader_peek (self, digest, max_edge);
+  levels = ws_picture_cache_find (self->cache, digest, max_edge);
   if (levels != NULL)
     {
       g_task_return_pointer (task, levels, (GDestroyNotify) ws_picture_levels_unref);
@@ -390,6 +307,18 @@ ws_picture_loader_load_async (WsPictureLoader *self, const char *path, const cha
   g_cond_broadcast (&self->changed);
   g_mutex_unlock (&self->lock);
   start_threads (self);
+}
+
+WsPictureLevels *
+ws_picture_loader_peek (WsPictureLoader *self, const char *digest, int max_edge)
+{
+  return ws_picture_cache_find (self->cache, digest, max_edge);
+}
+
+gsize
+ws_picture_loader_get_kept_bytes (WsPictureLoader *self)
+{
+  return ws_picture_cache_get_bytes (self->cache);
 }
 
 WsPictureLevels *
@@ -415,7 +344,7 @@ ws_picture_loader_finalize (GObject *object)
       g_thread_join (self->threads[i]);
 
   g_hash_table_unref (self->jobs);
-  g_hash_table_unref (self->kept);
+  ws_picture_cache_free (self->cache);
   g_main_context_unref (self->context);
   g_mutex_clear (&self->lock);
   g_cond_clear (&self->changed);
@@ -433,7 +362,6 @@ ws_picture_loader_init (WsPictureLoader *self)
 {
   self->context = g_main_context_ref_thread_default ();
   self->jobs = g_hash_table_new (g_str_hash, g_str_equal);
-  self->kept = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, kept_free);
   g_mutex_init (&self->lock);
   g_cond_init (&self->changed);
   g_queue_init (&self->queue);
@@ -444,7 +372,7 @@ ws_picture_loader_new (gsize max_bytes, WsPictureDecode decode)
 {
   WsPictureLoader *self = g_object_new (WS_TYPE_PICTURE_LOADER, NULL);
 
-  self->max_bytes = max_bytes;
+  self->cache = ws_picture_cache_new (max_bytes);
   self->decode = decode != NULL ? decode : ws_picture_decode_file;
   return self;
 }

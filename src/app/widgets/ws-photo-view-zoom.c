@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Moving and zooming the photo. */
+#include "ws-photo-view-private.h"
+
+void
+ws_photo_view_moved (WsPhotoView *self)
+{
+  ws_photo_view_allocate_buttons (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  ws_photo_view_load_level_later (self);
+  g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_ZOOM]);
+  g_signal_emit (self, ws_photo_view_signals[VIEW_CHANGED], 0);
+}
+
+void
+ws_photo_view_zoom_by (WsPhotoView *self, double x, double y, double factor)
+{
+  ws_photo_viewport_zoom_at (&self->port, x, y, self->port.zoom * factor);
+  ws_photo_view_moved (self);
+}
+
+void
+ws_photo_view_fit (WsPhotoView *self)
+{
+  ws_photo_viewport_fit (&self->port);
+  ws_photo_view_moved (self);
+}
+
+void
+ws_photo_view_set_zoom (WsPhotoView *self, double zoom)
+{
+  WsPhotoViewport *port = &self->port;
+
+  ws_photo_viewport_zoom_at (port, port->view_width / 2, port->view_height / 2, zoom / port->scale);
+  ws_photo_view_moved (self);
+}
+
+double
+ws_photo_view_get_zoom (WsPhotoView *self)
+{
+  return self->port.zoom * self->port.scale;
+}
+
+void
+ws_photo_view_show_region (WsPhotoView *self, const WsRect *region)
+{
+  ws_photo_viewport_show (&self->port, region);
+  ws_photo_view_moved (self);
+}
+
+gboolean
+ws_photo_view_get_visible (WsPhotoView *self, WsRect *visible)
+{
+  WsPoint a = ws_photo_viewport_to_photo (&self->port, 0, 0);
+  WsPoint b = ws_photo_viewport_to_photo (&self->port, self->port.view_width, self->port.view_height);
+
+  if (self->port.photo_width <= 0)
+    return FALSE;
+  *visible = ws_photo_view_rect_between (a, b, FALSE, self->port.photo_width, self->port.photo_height);
+  return visible->width > 0 && visible->height > 0;
+}
+
+void
+ws_photo_view_follow (WsPhotoView *self, WsPhotoView *other)
+{
+  const WsPhotoViewport *from = &other->port;
+  WsPhotoViewport *port = &self->port;
+  WsPoint middle = ws_photo_viewport_to_photo (from, from->view_width / 2, from->view_height / 2);
+
+  if (port->photo_width <= 0 || from->photo_width <= 0)
+    return;
+  if (from->fit)
+    ws_photo_viewport_fit (port);
+  else
+    {
+      port->fit = FALSE;
+      port->zoom = MIN (from->zoom * from->photo_width / port->photo_width,
+                        WS_PHOTO_VIEWPORT_MAX_ZOOM / port->scale);
+      port->x = port->view_width / 2 - middle.x * port->photo_width * port->zoom;
+      port->y = port->view_height / 2 - middle.y * port->photo_height * port->zoom;
+    }
+  ws_photo_view_allocate_buttons (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  ws_photo_view_load_level_later (self);
+}
+
+WsPoint
+ws_photo_view_to_view (WsPhotoView *self, double x, double y)
+{
+  return ws_photo_viewport_to_view (&self->port, x, y);
+}
