@@ -210,6 +210,33 @@ ws_container_clear (WsContainer *container)
   g_clear_pointer (&container->joined, g_bytes_unref);
 }
 
+/* Opens a regular file of a size that is read; -1 with an error that names it. */
+static int
+open_photo (const char *path, struct stat *info, GError **error)
+{
+  /* Non-blocking, so that opening a pipe nobody writes to does not hang. */
+  int fd = open (path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+
+  if (fd < 0 || fstat (fd, info) != 0)
+    {
+      int code = errno == ENOENT ? WS_ERROR_NOT_FOUND : WS_ERROR_FAILED;
+
+      g_set_error (error, WS_ERROR, code, _("“%s” cannot be opened: %s"), path, g_strerror (errno));
+    }
+  else if (!S_ISREG (info->st_mode))
+    g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("“%s” is not a file"), path);
+  else if (info->st_size == 0)
+    g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("“%s” is empty; copy it again from where it came"), path);
+  else if ((guint64) info->st_size > WS_PHOTO_MAX_BYTES)
+    g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE,
+                 _("“%s” is larger than the limit of %" G_GSIZE_FORMAT " bytes for a photo"), path, WS_PHOTO_MAX_BYTES);
+  else
+    return fd;
+  if (fd >= 0)
+    close (fd);
+  return -1;
+}
+
 GBytes *
 ws_container_map (const char *path, GError **error)
 {
@@ -219,24 +246,47 @@ ws_container_map (const char *path, GError **error)
   int fd;
 
   ws_blocking ("reading a photo");
-  /* Non-blocking, so that opening a pipe nobody writes to does not hang. */
-  fd = open (path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-  if (fd < 0 || fstat (fd, &info) != 0)
-    {
-      int code = errno == ENOENT ? WS_ERROR_NOT_FOUND : WS_ERROR_FAILED;
-
-      g_set_error (error, WS_ERROR, code, _("“%s” cannot be opened: %s"), path, g_strerror (errno));
-    }
-  else if (!S_ISREG (info.st_mode))
-    g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("“%s” is not a file"), path);
-  else if (info.st_size == 0)
-    g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("“%s” is empty; copy it again from where it came"), path);
-  else if ((guint64) info.st_size > WS_PHOTO_MAX_BYTES)
-    g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE,
-                 _("“%s” is larger than the limit of %" G_GSIZE_FORMAT " bytes for a photo"), path, WS_PHOTO_MAX_BYTES);
-  else if ((map = g_mapped_file_new_from_fd (fd, FALSE, &failed)) == NULL)
+  fd = open_photo (path, &info, error);
+  if (fd < 0)
+    return NULL;
+  map = g_mapped_file_new_from_fd (fd, FALSE, &failed);
+  close (fd);
+  if (map == NULL)
     g_set_error (error, WS_ERROR, WS_ERROR_FAILED, _("“%s” cannot be read: %s"), path, failed->message);
-  if (fd >= 0)
-    close (fd);
   return map != NULL ? g_mapped_file_get_bytes (map) : NULL;
+}
+
+GBytes *
+ws_container_load (const char *path, gint64 *modified_us, GError **error)
+{
+  g_autofree guint8 *data = NULL;
+  struct stat info;
+  gsize size, done = 0;
+  gssize n = 0;
+  int fd;
+
+  ws_blocking ("reading a photo");
+  fd = open_photo (path, &info, error);
+  if (fd < 0)
+    return NULL;
+  size = (gsize) info.st_size;
+  data = g_try_malloc (size);
+  for (; data != NULL && done < size; done += (gsize) n)
+    {
+      n = read (fd, data + done, size - done);
+      if (n < 0 && errno == EINTR)
+        n = 0;
+      else if (n <= 0)
+        break;
+    }
+  if (data == NULL || done < size)
+    {
+      const char *why = data == NULL ? _("not enough memory") : n < 0 ? g_strerror (errno) : _("it ends early");
+
+      g_set_error (error, WS_ERROR, WS_ERROR_FAILED, _("“%s” cannot be read: %s"), path, why);
+    }
+  close (fd);
+  if (modified_us != NULL)
+    *modified_us = (gint64) info.st_mtim.tv_sec * G_USEC_PER_SEC + info.st_mtim.tv_nsec / 1000;
+  return data != NULL && done == size ? g_bytes_new_take (g_steal_pointer (&data), size) : NULL;
 }

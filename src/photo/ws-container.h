@@ -43,9 +43,12 @@ void ws_container_clear (WsContainer *container);
 gboolean ws_container_scan_heif (WsContainer *container, const guint8 *data, gsize size);
 void ws_container_add_exif (WsContainer *container, const guint8 *data, gsize size);
 
-/* Maps a regular file of at most WS_PHOTO_MAX_BYTES. Blocks. Errors name the file:
- * WS_ERROR_NOT_FOUND, _TOO_LARGE, _UNREADABLE (a folder, a pipe, empty), _FAILED. */
+/* Maps a regular file of at most WS_PHOTO_MAX_BYTES, for a quick look. Blocks. Errors name the
+ * file: WS_ERROR_NOT_FOUND, _TOO_LARGE, _UNREADABLE (a folder, a pipe, empty), _FAILED. */
 GBytes *ws_container_map (const char *path, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* The same read into memory, and when it was last modified (nullable): for work that takes
+ * longer, in which a mapped file could be cut short under us, which kills the program. */
+GBytes *ws_container_load (const char *path, gint64 *modified_us, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
 static inline guint32
 ws_be16 (const guint8 *p)

@@ -10,11 +10,12 @@
 
 typedef struct
 {
-  int max_edge;            /* px; 0 keeps the size */
-  int quality;             /* JPEG quality where it is encoded */
-  GPtrArray *covers;       /* (nullable): const WsShape, painted over */
+  int max_edge;            /* px, of the copy; 0 keeps the size */
+  int quality;             /* JPEG quality 1-100 where it is encoded; 0 for the usual 88 */
+  GPtrArray *covers;       /* (nullable): const WsShape, painted over: every pixel they touch */
   const WsRect *crop;      /* (nullable): only this region */
-  const WsMoment *taken;   /* (nullable): written as DateTimeOriginal with offset */
+  const WsMoment *taken;   /* (nullable): the corrected time, written as DateTimeOriginal to the
+                              second, with its offset where that is known */
   const char *make, *model;/* (nullable): written */
   const char *description; /* (nullable): ImageDescription */
 } WsCopyOptions;
@@ -27,7 +28,9 @@ typedef struct
 } WsPhotoCopy;
 
 /* An upright sRGB JPEG that is not to be shrunk, cropped or covered keeps its scan data;
- * everything else is encoded once. Blocks. */
+ * everything else is encoded once. Nothing of the original's metadata is taken over: what is to
+ * stand in the copy is told in @options. Blocks. Errors as ws_photo_read(), and WS_ERROR_INVALID
+ * for a crop that is no valid rectangle. */
 WsPhotoCopy *ws_photo_copy_make (const char *path, const WsCopyOptions *options,
                                  GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 void ws_photo_copy_free (WsPhotoCopy *copy);

@@ -13,6 +13,8 @@ gboolean ws_vips_fail (const char *name, GCancellable *cancellable, GError **err
 /* Puts *@next in the place of *@image unless the operation that made it @failed; *@next is NULL
  * again afterwards. */
 gboolean ws_vips_step (VipsImage **image, VipsImage **next, int failed);
+/* Shrinks so that the longer edge is at most @max_edge px; 0 or a smaller picture: as it is. */
+gboolean ws_vips_shrink (VipsImage **image, int max_edge);
 /* The pixels as an image; they are borrowed, not copied. NULL with an error in libvips. */
 VipsImage *ws_picture_to_vips (const WsPicture *picture) G_GNUC_WARN_UNUSED_RESULT;
 

@@ -128,8 +128,8 @@ flatten (VipsImage **image)
   return done;
 }
 
-static gboolean
-shrink_to (VipsImage **image, int max_edge)
+gboolean
+ws_vips_shrink (VipsImage **image, int max_edge)
 {
   int edge = MAX ((*image)->Xsize, (*image)->Ysize);
   VipsImage *next = NULL;
@@ -282,7 +282,7 @@ ws_picture_decode (GBytes *bytes, const char *name, int max_edge, GCancellable *
   vips_image_set_progress (image, TRUE);
   if (cancellable != NULL)
     g_signal_connect (image, "eval", G_CALLBACK (stop_if_cancelled), cancellable);
-  if (is_as_told (image, facts) && flatten (&image) && shrink_to (&image, max_edge) && to_srgb (&image) &&
+  if (is_as_told (image, facts) && flatten (&image) && ws_vips_shrink (&image, max_edge) && to_srgb (&image) &&
       turn (&image, facts->turn ? facts->orientation : 1))
     picture = take_pixels (image, facts);
   if (picture == NULL)
@@ -294,7 +294,7 @@ ws_picture_decode (GBytes *bytes, const char *name, int max_edge, GCancellable *
 WsPicture *
 ws_picture_decode_file (const char *path, int max_edge, GCancellable *cancellable, GError **error)
 {
-  g_autoptr (GBytes) bytes = ws_container_map (path, error);
+  g_autoptr (GBytes) bytes = ws_container_load (path, NULL, error);
 
   return bytes != NULL ? ws_picture_decode (bytes, path, max_edge, cancellable, error) : NULL;
 }

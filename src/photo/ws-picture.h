@@ -25,7 +25,7 @@ gboolean ws_picture_init (const char *program, GError **error);
  * shrink-on-load where the format has it. Errors: WS_ERROR_UNREADABLE, _TOO_LARGE, cancelled. */
 WsPicture *ws_picture_decode (GBytes *bytes, const char *name, int max_edge,
                               GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
-/* The same from a path (mapped, not copied). */
+/* The same from a path. */
 WsPicture *ws_picture_decode_file (const char *path, int max_edge,
                                    GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 /* The half-size picture (box filter), for mip levels: (width + 1) / 2 by (height + 1) / 2. */
