@@ -150,13 +150,26 @@ begin_subpath (Pen *pen, const double *p)
   pen->open = TRUE;
 }
 
+/* A curve without bend is stored as the line it is: cairo_in_fill() of 1.16 skips curves whose control points
+ * lie on their ends. */
+static void
+put_curve (Pen *pen, const double *c)
+{
+  const double near = 1.0 / 64;
+
+  if (hypot (c[0] - pen->x, c[1] - pen->y) < near && hypot (c[4] - c[2], c[5] - c[3]) < near)
+    put (pen, CAIRO_PATH_LINE_TO, c + 4, 1);
+  else
+    put (pen, CAIRO_PATH_CURVE_TO, c, 3);
+}
+
 static void
 put_quadratic (Pen *pen, const double *q)
 {
   double c[6] = { pen->x + 2.0 / 3 * (q[0] - pen->x), pen->y + 2.0 / 3 * (q[1] - pen->y),
                   q[2] + 2.0 / 3 * (q[0] - q[2]), q[3] + 2.0 / 3 * (q[1] - q[3]), q[2], q[3] };
 
-  put (pen, CAIRO_PATH_CURVE_TO, c, 3);
+  put_curve (pen, c);
 }
 
 /* One set of coordinates of a command. */
@@ -174,7 +187,7 @@ take_segment (Pen *pen, char command, gboolean relative)
   else if (command == 'L')
     put (pen, CAIRO_PATH_LINE_TO, p, 1);
   else if (command == 'C')
-    put (pen, CAIRO_PATH_CURVE_TO, p, 3);
+    put_curve (pen, p);
   else
     put_quadratic (pen, p);
   return TRUE;
