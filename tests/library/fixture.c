@@ -312,11 +312,9 @@ sample_whole_find (const char *number, const WsForay *foray)
   return find;
 }
 
-WsAction *
-action_put_whole (const char *label, const WsForay *foray, const WsFind *find)
+void
+action_add_whole (WsAction *action, const WsForay *foray, const WsFind *find)
 {
-  WsAction *action = ws_action_new (label);
-
   if (foray != NULL)
     ws_action_put_foray (action, foray);
   ws_action_put_find (action, find);
@@ -335,6 +333,14 @@ action_put_whole (const char *label, const WsForay *foray, const WsFind *find)
     ws_action_put_excuse (action, find->id, g_ptr_array_index (find->excuses, i));
   for (guint i = 0; i < find->covers->len; i++)
     ws_action_put_cover (action, g_ptr_array_index (find->covers, i));
+}
+
+WsAction *
+action_put_whole (const char *label, const WsForay *foray, const WsFind *find)
+{
+  WsAction *action = ws_action_new (label);
+
+  action_add_whole (action, foray, find);
   return action;
 }
 

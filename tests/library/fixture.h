@@ -37,6 +37,7 @@ WsCover *sample_cover (const char *photo_id);
 /* A whole find in one action: foray, two photos, two marks (a box with a measure, an outline), two
  * notes, an excuse and a cover. */
 WsFind *sample_whole_find (const char *number, const WsForay *foray);
+void action_add_whole (WsAction *action, const WsForay *foray, const WsFind *find);
 WsAction *action_put_whole (const char *label, const WsForay *foray, const WsFind *find);
 
 /* The value as text, every field of it; equal texts are equal values. (transfer full) */

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "ws-library-private.h"
+
 #include "fixture.h"
 
-#include <sqlite3.h>
 #include <string.h>
 
 #define AT(array, i) g_ptr_array_index ((array), (i))
@@ -207,6 +208,28 @@ test_busy (Fixture *fixture, gconstpointer data)
   apply (fixture->library, action);
 }
 
+static gboolean
+fill_disk (WsStore *store, gpointer data, GError **error)
+{
+  return ws_store_execute (store, "PRAGMA max_page_count = 1", error);
+}
+
+static void
+test_full (Fixture *fixture, gconstpointer data)
+{
+  g_autofree char *much = g_strnfill (100000, 'x');
+  g_autoptr (WsFind) find = sample_find ("1", NULL);
+  g_autoptr (GError) error = NULL;
+  WsAction *action = ws_action_new ("put");
+
+  g_test_summary ("A full disk is an error that says so, and the library goes on as it was");
+  ws_library_read (fixture->library, fill_disk, NULL, &error);
+  g_assert_no_error (error);
+  ws_set_string (&find->remarks, much);
+  ws_action_put_find (action, find);
+  apply_fails (fixture->library, action, WS_ERROR_FAILED, "full");
+}
+
 static void
 test_damaged (Fixture *fixture, gconstpointer data)
 {
@@ -245,6 +268,7 @@ main (int argc, char *argv[])
   FIXTURE_TEST ("/library/store/whole-or-not", test_whole_or_not);
   FIXTURE_TEST ("/library/store/any-order", test_any_order);
   FIXTURE_TEST ("/library/store/busy", test_busy);
+  FIXTURE_TEST ("/library/store/full", test_full);
   FIXTURE_TEST ("/library/store/damaged", test_damaged);
   return g_test_run ();
 }
