@@ -17,7 +17,8 @@ parse_condition (WsKnowledge *self, WsTable *table, guint row, const char *cell,
   g_autofree char *name = NULL;
   gboolean negated;
 
-  if (equals == NULL || equals == text)
+  /* "Not any state" and an empty list would be met by whatever is noted. */
+  if (equals == NULL || equals == text || equals[1] == '\0' || (equals[-1] == '!' && equals[1] == '*'))
     {
       ws_table_fail (table, row, error, _("“%s” is not a condition (c:character=state)"), cell);
       return NULL;
@@ -92,13 +93,16 @@ read_form (WsKnowledge *self, WsTable *table, const WsGrowthForm *form, GError *
         return FALSE;
       g_array_append_val (needs, requirement);
     }
-  if (needs->len != self->views->len)
-    {
-      g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("needs.tsv has %u rows, views.tsv %u: each view needs one row"),
-                   needs->len, self->views->len);
-      return FALSE;
-    }
   g_array_sort_with_data (needs, compare_order, self->views);
+  /* A view twice and another not at all is as many rows: without this the base could drop off every list. */
+  for (guint i = 0; i < MAX (needs->len, self->views->len); i++)
+    if (needs->len != self->views->len ||
+        g_array_index (needs, WsRequirement, i).view != g_ptr_array_index (self->views, i))
+      {
+        g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("needs.tsv has %u rows, views.tsv %u: each view needs one row"),
+                     needs->len, self->views->len);
+        return FALSE;
+      }
   return TRUE;
 }
 

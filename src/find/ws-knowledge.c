@@ -94,6 +94,7 @@ read_views (WsKnowledge *self, GHashTable *tables, GError **error)
 {
   static const char *const columns[] = { "id", "parts", "base", NULL };
   g_autoptr (WsTable) table = ws_knowledge_open (tables, "views.tsv", columns, error);
+  guint n_bases = 0;
 
   for (guint i = 0; table != NULL && i < ws_table_get_n_rows (table); i++)
     {
@@ -108,8 +109,11 @@ read_views (WsKnowledge *self, GHashTable *tables, GError **error)
       if (parts[0] == NULL)
         return ws_table_fail (table, i, error, _("a view needs at least one part"));
       view->part = parts[0];
+      n_bases += view->is_base != FALSE;
     }
-  return table != NULL;
+  if (table != NULL && n_bases != 1)
+    g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("views.tsv: %u views are the base; exactly one must be"), n_bases);
+  return table != NULL && n_bases == 1;
 }
 
 static gboolean
