@@ -8,6 +8,9 @@
 #include "ws-request.h"
 
 #define WS_REQUEST_FORMAT "0.1"
+#define WS_REQUEST_FORMAT_MAJOR 0
+/* The largest request.json that is read. */
+#define WS_REQUEST_MAX_BYTES (16 << 20)
 
 /* One photo as it goes into the package. */
 typedef struct
@@ -24,6 +27,11 @@ void ws_package_photo_free (WsPackagePhoto *photo);
 /* Ids and texts in the request's language. (transfer full) */
 GBytes *ws_request_to_json (const WsRequest *request, GPtrArray *photos, const WsKnowledge *knowledge) G_GNUC_WARN_UNUSED_RESULT;
 
-/* Reads and checks a request.json; unknown members are ignored. Collects every fault into @faults (of char*) when
- * given. WS_ERROR_UNREADABLE, _NEWER_FORMAT, _INVALID. */
+/* Reads and checks a request.json. Members that are not known are ignored; they are kept because the package is
+ * kept as it came. Collects every fault into @faults (of char*) when given. The path of a photo is its name in the
+ * package, its digest that of the copy; marks, notes and find are as old as the request; the states in the
+ * evidence list are not taken over (judge them again), the excuses are; nothing is only mine, nothing covered.
+ * WS_ERROR_UNREADABLE, _TOO_LARGE, _NEWER_FORMAT, _INVALID (the first fault). */
 WsRequest *ws_request_from_json (GBytes *bytes, GPtrArray *faults, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (WsPackagePhoto, ws_package_photo_free)
