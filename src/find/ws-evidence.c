@@ -35,6 +35,13 @@ condition_met (const WsFind *find, const WsCondition *condition)
   return FALSE;
 }
 
+/* A box or oval drawn round the whole picture is the photo as a whole by another name. */
+static gboolean
+is_all_of_the_picture (const WsShape *shape)
+{
+  return shape->kind != WS_SHAPE_OUTLINE && shape->bounds.width > 0.999 && shape->bounds.height > 0.999;
+}
+
 /* The stem base: only a mark of its own, dug out whole and cleaned, shows it. */
 static void
 judge_base_kind (const WsMark *mark, const WsKnowledge *knowledge, Judgement *judgement)
@@ -46,7 +53,7 @@ judge_base_kind (const WsMark *mark, const WsKnowledge *knowledge, Judgement *ju
     { "from_below", "base_from_below" }, { "cannot_tell", "base_cannot_tell" } };
   WsShows shows = kind != NULL ? kind->shows : WS_SHOWS_NO;
 
-  if (mark->whole_photo)
+  if (mark->whole_photo || is_all_of_the_picture (mark->shape))
     {
       judgement->state = WS_EVIDENCE_MISSING;
       judgement->reason = "whole_photo_only";
@@ -93,6 +100,15 @@ compare_judgements (const Judgement *a, const Judgement *b)
   return a->width < b->width ? -1 : a->width > b->width ? 1 : 0;
 }
 
+/* A photo that is set aside is hidden, and is not sent: what it shows, it shows nobody. */
+static gboolean
+is_on_hidden_photo (const WsMark *mark, const WsFind *find)
+{
+  const WsPhoto *photo = ws_find_get_photo (find, mark->photo_id);
+
+  return photo != NULL && photo->set_aside;
+}
+
 static void
 judge_line (WsEvidenceLine *line, const WsFind *find, const WsKnowledge *knowledge, const char *language)
 {
@@ -107,7 +123,7 @@ judge_line (WsEvidenceLine *line, const WsFind *find, const WsKnowledge *knowled
       Judgement judgement;
       guint at = 0;
 
-      if (!ws_mark_serves (mark, line->view->id))
+      if (!ws_mark_serves (mark, line->view->id) || is_on_hidden_photo (mark, find))
         continue;
       judgement = judge_mark (mark, line->view, knowledge, language);
       while (at < judgements->len &&
