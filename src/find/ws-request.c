@@ -141,6 +141,23 @@ copy_photos (WsFind *sent, const WsFind *find, gboolean keep_time, gboolean keep
     }
 }
 
+/* A note read off a mark that stays behind stays, without the mark. */
+static void
+cut_loose_notes (WsFind *sent)
+{
+  for (guint i = 0; i < sent->notes->len; i++)
+    {
+      WsNote *note = g_ptr_array_index (sent->notes, i), *loose;
+
+      if (note->mark_id == NULL || ws_find_get_mark (sent, note->mark_id) != NULL)
+        continue;
+      loose = ws_note_copy (note);
+      g_clear_pointer (&loose->mark_id, g_free);
+      sent->notes->pdata[i] = loose;
+      ws_note_unref (note);
+    }
+}
+
 WsFind *
 ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean keep_time, gboolean keep_camera)
 {
@@ -159,6 +176,7 @@ ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean kee
   for (guint i = sent->covers->len; i > 0; i--)
     if (!is_sent (find, ((WsCover *) g_ptr_array_index (sent->covers, i - 1))->photo_id))
       g_ptr_array_remove_index (sent->covers, i - 1);
+  cut_loose_notes (sent);
   return sent;
 }
 
