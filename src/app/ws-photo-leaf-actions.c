@@ -70,37 +70,41 @@ set_aside_action (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
-moved_to (const char *find_id, gpointer owner)
+moved_cb (WsPhotoLeaf *self, const char *find_id, const char *visit)
 {
-  edit_shown (owner, WS_PHOTO_MOVE, find_id);
+  edit_shown (self, WS_PHOTO_MOVE, find_id);
 }
 
 static void
-shared_with (const char *find_id, gpointer owner)
+shared_cb (WsPhotoLeaf *self, const char *find_id, const char *visit)
 {
-  edit_shown (owner, WS_PHOTO_SHARE, find_id);
+  edit_shown (self, WS_PHOTO_SHARE, find_id);
 }
 
 static void
-choose_find (WsPhotoLeaf *self, const char *title, WsFindChosen chosen)
+choose_find (WsPhotoLeaf *self, const char *title, GCallback chosen)
 {
-  const WsFind *find = ws_photo_leaf_get_find (self);
   GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  WsFindChooser *chooser;
 
-  if (find != NULL && self->photo_id != NULL && GTK_IS_WINDOW (root))
-    ws_find_chooser_show (GTK_WINDOW (root), self->session, title, find->id, self, chosen);
+  if (self->photo_id == NULL || !GTK_IS_WINDOW (root))
+    return;
+  chooser = ws_find_chooser_new (self->session, title, FALSE);
+  g_signal_connect_object (chooser, "chosen", chosen, self, G_CONNECT_SWAPPED);
+  gtk_window_set_transient_for (GTK_WINDOW (chooser), GTK_WINDOW (root));
+  gtk_window_present (GTK_WINDOW (chooser));
 }
 
 static void
 move_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  choose_find (WS_PHOTO_LEAF (widget), _("Move this photo to"), moved_to);
+  choose_find (WS_PHOTO_LEAF (widget), _("Move this photo to"), G_CALLBACK (moved_cb));
 }
 
 static void
 share_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  choose_find (WS_PHOTO_LEAF (widget), _("This photo also belongs to"), shared_with);
+  choose_find (WS_PHOTO_LEAF (widget), _("This photo also belongs to"), G_CALLBACK (shared_cb));
 }
 
 static void
