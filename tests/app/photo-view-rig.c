@@ -158,6 +158,23 @@ rig_wait_photo (Rig *rig)
     }
 }
 
+void
+rig_wait_sharp (Rig *rig)
+{
+  gint64 end = g_get_monotonic_time () + 60 * G_TIME_SPAN_SECOND;
+  int needed = MIN (rig->photo_edge, rig->photo_edge * ws_photo_view_get_zoom (rig->view));
+
+  while (TRUE)
+    {
+      g_autoptr (WsPictureLevels) levels = ws_picture_loader_peek (rig->loader, rig->photo, needed);
+
+      rig_wait (150);
+      if (levels != NULL)
+        return;
+      g_assert_cmpint (g_get_monotonic_time (), <, end);
+    }
+}
+
 static void
 focus (Rig *rig)
 {
@@ -200,6 +217,8 @@ rig_new (int width, int height, const char *photo, int photo_width, int photo_he
 {
   Rig *rig = rig_new_empty (width, height);
 
+  rig->photo = g_strdup (photo);
+  rig->photo_edge = MAX (photo_width, photo_height);
   ws_photo_view_set_photo (rig->view, photo, photo, NULL, photo_width, photo_height);
   rig_wait_photo (rig);
   return rig;
@@ -217,6 +236,7 @@ rig_free (Rig *rig)
   g_mutex_clear (&rig->gate);
   g_ptr_array_unref (rig->marks);
   g_string_free (rig->log, TRUE);
+  g_free (rig->photo);
   g_free (rig);
   rig_wait (50);
 }

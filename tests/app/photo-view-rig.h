@@ -16,6 +16,8 @@ typedef struct
   WsPhotoView *view;
   GString *log;        /* signals: "drawn box 0.25 0.25 0.5 0.5; " */
   GPtrArray *marks;    /* WsPhotoViewMark, as the page knows them */
+  char *photo;         /* of rig_new(): its path, which is its digest too */
+  int photo_edge;      /* its longer edge, px */
   GMutex gate;         /* held by a test: the decoder waits */
 } Rig;
 
@@ -30,6 +32,8 @@ void rig_free (Rig *rig);
 void rig_wait (int ms);
 /* Runs the main loop until the photo itself, not its preview, is drawn. */
 void rig_wait_photo (Rig *rig);
+/* Runs the main loop until the photo of rig_new() is drawn as sharp as its zoom asks for. */
+void rig_wait_sharp (Rig *rig);
 /* xdotool with these words; then the main loop runs until all has arrived. */
 void rig_do (const char *words, ...) G_GNUC_PRINTF (1, 2);
 /* Adds a mark and hands all to the view. */

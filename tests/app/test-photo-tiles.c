@@ -40,7 +40,7 @@ viewport (double width, double height, int photo_width, int photo_height)
 static void
 levels_halve (void)
 {
-  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (3000, 2001, FALSE));
+  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (3000, 2001, FALSE), 0);
   g_autoptr (GString) sizes = g_string_new (NULL);
 
   g_test_summary ("Each level is half the one before, down to one tile");
@@ -62,7 +62,7 @@ picks_the_level_that_fits (void)
   static const struct { double zoom; guint level; } cases[] = {
     { 8, 0 }, { 1, 0 }, { 0.51, 0 }, { 0.5, 1 }, { 0.3, 1 }, { 0.25, 2 }, { 0.2, 2 }, { 0.125, 3 }, { 0.01, 3 },
   };
-  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (4096, 300, TRUE));
+  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (4096, 300, TRUE), 0);
 
   g_test_summary ("The smallest level with a px for every px of the screen");
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
@@ -75,7 +75,7 @@ picks_the_level_that_fits (void)
 static void
 only_what_shows (void)
 {
-  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (5000, 4000, TRUE));
+  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (5000, 4000, TRUE), 0);
   WsPhotoViewport port = viewport (800, 600, 5000, 4000);
 
   g_test_summary ("Only tiles in the view are listed, they meet without a gap and cover all of the photo in the view");
@@ -110,7 +110,7 @@ only_what_shows (void)
 static void
 nothing_of_nothing (void)
 {
-  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (600, 400, TRUE));
+  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (600, 400, TRUE), 0);
   static const double sizes[][2] = { { 0, 0 }, { 0, 500 }, { 1, 1 }, { 3, 900 } };
 
   g_test_summary ("A view without room lists no tile of no size, which renderers cannot draw");
@@ -161,7 +161,7 @@ pixel (cairo_surface_t *surface, int x, int y)
 static void
 no_seams (void)
 {
-  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (2501, 1903, TRUE));
+  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (2501, 1903, TRUE), 0);
   g_autoptr (WsPhotoTiles) tiles = ws_photo_tiles_new ();
   WsPhotoViewport port = viewport (640, 480, 2501, 1903);
 
@@ -185,7 +185,7 @@ no_seams (void)
 static void
 pixels_are_exact (void)
 {
-  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (1500, 1100, FALSE));
+  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (1500, 1100, FALSE), 0);
   g_autoptr (WsPhotoTiles) tiles = ws_photo_tiles_new ();
   WsPhotoViewport port = viewport (640, 480, 1500, 1100);
   const WsPicture *picture = g_ptr_array_index (levels->pictures, 0);
@@ -211,7 +211,7 @@ pixels_are_exact (void)
 static void
 lies_where_it_belongs (void)
 {
-  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (2304, 1536, FALSE));
+  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (2304, 1536, FALSE), 0);
   g_autoptr (WsPhotoTiles) tiles = ws_photo_tiles_new ();
   WsPhotoViewport port = viewport (640, 480, 2304, 1536);
 
@@ -242,7 +242,7 @@ lies_where_it_belongs (void)
 static void
 cache_is_bounded (void)
 {
-  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (12000, 12000, TRUE));
+  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (12000, 12000, TRUE), 0);
   g_autoptr (WsPhotoTiles) tiles = ws_photo_tiles_new ();
   WsPhotoViewport port = viewport (900, 700, 12000, 12000);
   guint most = 0;

@@ -202,12 +202,13 @@ wheel_zooms_at_the_pointer (void)
   double zoom = ws_photo_view_get_zoom (rig->view);
 
   g_test_summary ("The wheel keeps the corner of the red rectangle under the pointer, in and out");
+  rig_wait_sharp (rig);
   rig_find_red (&x0, &y0, &corner_x, &corner_y);
   for (int total = 1; total <= 9; total += 4)
     {
       rig_do ("mousemove %d %d click --repeat %d 4", corner_x, corner_y, total == 1 ? 1 : 4);
       g_assert_cmpfloat_with_epsilon (ws_photo_view_get_zoom (rig->view), zoom * pow (1.25, total), 1e-9);
-      rig_wait (400);
+      rig_wait_sharp (rig);
       rig_find_red (&x0, &y0, &x1, &y1);
       /* The corner was read off to half a px, which four steps make 1.2. */
       g_assert_cmpint (abs (x1 - corner_x), <=, 2);
@@ -228,7 +229,7 @@ pans (void)
 
   g_test_summary ("The middle button, Space, and an empty hand move the photo by what the pointer moved");
   ws_photo_view_show_region (rig->view, &(WsRect) { 0.75, 0.75, 0.001, 0.001 });
-  rig_wait (400);
+  rig_wait_sharp (rig);
   rig_find_red (&x0, &y0, &x1, &y1);
   rig_do ("mousemove 300 300 mousedown 2 mousemove 350 280 mousemove 371 257 mouseup 2");
   rig_find_red (&x0, &y0, &x2, &y2);

@@ -11,7 +11,7 @@
 /* --- Levels ------------------------------------------------------------------------ */
 
 WsPictureLevels *
-ws_picture_levels_new (WsPicture *picture)
+ws_picture_levels_new (WsPicture *picture, int asked_edge)
 {
   WsPictureLevels *levels = g_new0 (WsPictureLevels, 1);
 
@@ -20,6 +20,7 @@ ws_picture_levels_new (WsPicture *picture)
   levels->pictures = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_picture_free);
   levels->full_width = picture->full_width;
   levels->full_height = picture->full_height;
+  levels->good_for = asked_edge == 0 ? G_MAXINT : MAX (asked_edge, MAX (picture->width, picture->height));
   while (TRUE)
     {
       g_ptr_array_add (levels->pictures, picture);
@@ -62,6 +63,12 @@ gboolean
 ws_picture_levels_is_full (const WsPictureLevels *levels)
 {
   return level_at (levels, 0)->width >= levels->full_width;
+}
+
+gboolean
+ws_picture_levels_serve (const WsPictureLevels *levels, int edge)
+{
+  return ws_picture_levels_is_full (levels) || levels->good_for >= (edge == 0 ? G_MAXINT : edge);
 }
 
 guint

@@ -12,13 +12,18 @@
 #define HANDLE_SIZE 8.0
 #define HATCH_STEP 7.0
 
+/* A context for drawing in @place and @around it, or NULL where nothing of it is in @view: a mark may be larger than
+ * any surface when the photo is zoomed. */
 static cairo_t *
-begin_cairo (GtkSnapshot *snapshot, const WsRect *place, double around)
+begin_cairo (GtkSnapshot *snapshot, const WsRect *place, double around, const WsRect *view)
 {
-  graphene_rect_t bounds;
+  graphene_rect_t bounds, seen;
 
   graphene_rect_init (&bounds, floor (place->x - around), floor (place->y - around),
                       ceil (place->width + 2 * around) + 1, ceil (place->height + 2 * around) + 1);
+  graphene_rect_init (&seen, view->x, view->y, view->width, view->height);
+  if (!graphene_rect_intersection (&bounds, &seen, &bounds))
+    return NULL;
   return gtk_snapshot_append_cairo (snapshot, &bounds);
 }
 
@@ -139,8 +144,10 @@ draw_mark (WsPhotoView *self, GtkSnapshot *snapshot, const WsPhotoViewMark *mark
 {
   WsRect bounds = ws_photo_view_mark_bounds (self, mark);
   WsRect place = ws_photo_viewport_rect_to_view (&self->port, &bounds);
-  cairo_t *cr = begin_cairo (snapshot, &place, HANDLE_SIZE);
+  cairo_t *cr = begin_cairo (snapshot, &place, HANDLE_SIZE, view);
 
+  if (cr == NULL)
+    return;
   trace (cr, mark->shape, &place);
   if (mark->state == WS_PHOTO_VIEW_MARK_COVER)
     {
@@ -154,12 +161,14 @@ draw_mark (WsPhotoView *self, GtkSnapshot *snapshot, const WsPhotoViewMark *mark
 }
 
 static void
-draw_draft (WsPhotoView *self, GtkSnapshot *snapshot)
+draw_draft (WsPhotoView *self, GtkSnapshot *snapshot, const WsRect *view)
 {
   WsShape shape = { .kind = self->shape_kind, .bounds = self->draft };
   WsRect place = ws_photo_viewport_rect_to_view (&self->port, &self->draft);
-  cairo_t *cr = begin_cairo (snapshot, &place, HANDLE_SIZE);
+  cairo_t *cr = begin_cairo (snapshot, &place, HANDLE_SIZE, view);
 
+  if (cr == NULL)
+    return;
   trace (cr, &shape, &place);
   ink (cr, 2.2, FALSE);
   cairo_destroy (cr);
@@ -238,7 +247,9 @@ draw_label (WsPhotoView *self, GtkSnapshot *snapshot, const WsPhotoViewMark *mar
   layout = label_layout (self, mark, selected, view->width - 4 * LABEL_PAD);
   pango_layout_get_pixel_size (layout, &width, &height);
   label = place_label (&place, width + 2 * LABEL_PAD + 1, height + 2, view, taken);
-  cr = begin_cairo (snapshot, &label, 1);
+  cr = begin_cairo (snapshot, &label, 1, view);
+  if (cr == NULL)
+    return;
   cairo_rectangle (cr, floor (label.x) + 0.5, floor (label.y) + 0.5, ceil (label.width) - 1, ceil (label.height) - 1);
   cairo_set_source_rgb (cr, PAPER);
   cairo_fill_preserve (cr);
@@ -296,7 +307,7 @@ ws_photo_view_draw (WsPhotoView *self, GtkSnapshot *snapshot)
   if (selected != NULL)
     draw_mark (self, snapshot, selected, &view);
   if (self->has_draft)
-    draw_draft (self, snapshot);
+    draw_draft (self, snapshot, &view);
   if (selected != NULL)
     draw_label (self, snapshot, selected, &view, taken);
   for (guint i = 0; i < self->marks->len; i++)

@@ -78,7 +78,7 @@ ws_photo_view_set_edit (WsPhotoView *self, const WsRect *bounds)
 {
   self->edit = *bounds;
   self->edit_handed_in = FALSE;
-  ws_photo_view_allocate_buttons (self);
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -108,6 +108,7 @@ ws_photo_view_set_draft (WsPhotoView *self, const WsRect *bounds)
   self->draft = *bounds;
   /* The banner makes room for a mark at the top. */
   gtk_widget_queue_allocate (GTK_WIDGET (self));
+  gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
 void

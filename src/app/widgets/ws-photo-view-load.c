@@ -179,8 +179,7 @@ fine_enough (WsPhotoView *self, double needed)
 {
   WsPictureLevels *levels = ws_photo_tiles_get_levels (self->tiles);
 
-  return levels != NULL && !self->load.only_thumbnail &&
-         (ws_picture_levels_is_full (levels) || ws_picture_levels_get_edge (levels) >= needed);
+  return levels != NULL && !self->load.only_thumbnail && ws_picture_levels_serve (levels, MAX ((int) needed, 1));
 }
 
 void
@@ -206,6 +205,8 @@ ask_later (gpointer data)
 
   self->load.later = 0;
   ws_photo_view_load_level (self);
+  /* A fitted photo has another zoom in a window of another size; it cannot be said while that is laid out. */
+  g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_ZOOM]);
   return G_SOURCE_REMOVE;
 }
 

@@ -5,7 +5,7 @@
 void
 ws_photo_view_moved (WsPhotoView *self)
 {
-  ws_photo_view_allocate_buttons (self);
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
   ws_photo_view_load_level_later (self);
   g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_ZOOM]);
@@ -79,7 +79,7 @@ ws_photo_view_follow (WsPhotoView *self, WsPhotoView *other)
       port->x = port->view_width / 2 - middle.x * port->photo_width * port->zoom;
       port->y = port->view_height / 2 - middle.y * port->photo_height * port->zoom;
     }
-  ws_photo_view_allocate_buttons (self);
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
   ws_photo_view_load_level_later (self);
 }

@@ -17,7 +17,8 @@ ws_photo_view_set_photo (WsPhotoView *self, const char *path, const char *digest
   g_return_if_fail (WS_IS_PHOTO_VIEW (self));
   g_return_if_fail (path == NULL || digest != NULL);
 
-  if (path != NULL && g_strcmp0 (path, self->load.path) == 0 && g_strcmp0 (digest, self->load.digest) == 0)
+  if (path != NULL && self->load.problem == NULL && g_strcmp0 (path, self->load.path) == 0 &&
+      g_strcmp0 (digest, self->load.digest) == 0)
     return;
   ws_photo_view_load_clear (self);
   ws_photo_view_load_init (self);

@@ -69,7 +69,8 @@ GtkWidget *ws_photo_view_new (WsPictureLoader *loader) G_GNUC_WARN_UNUSED_RESULT
 
 /* Shows the photo at @path: at once by @thumbnail_path (nullable: a JPEG of our own), then by the level that fits.
  * @digest: its SHA-512. @full_width and @full_height: of the upright photo, px; 0 when not known. The photo is
- * fitted, the marks are forgotten and what was begun is given up; the same digest again changes nothing.
+ * fitted, the marks are forgotten and what was begun is given up; the same path and digest again change nothing,
+ * unless the photo could not be read.
  * @path NULL: no photo. */
 void ws_photo_view_set_photo (WsPhotoView *self, const char *path, const char *digest, const char *thumbnail_path,
                               int full_width, int full_height);

@@ -103,7 +103,7 @@ ws_photo_viewport_zoom_at (WsPhotoViewport *port, double x, double y, double zoo
     return;
   /* What is kept is the point that is seen there, so the rounding of the drawing counts, but only once: the steps
    * of one zoom would else add up theirs. */
-  if (!port->anchored || x != port->anchor_x || y != port->anchor_y)
+  if (!port->anchored || fabs (x - port->anchor_x) > 1e-6 || fabs (y - port->anchor_y) > 1e-6)
     ws_photo_viewport_get_origin (port, &port->x, &port->y);
   point_x = CLAMP ((x - port->x) / old, 0, port->photo_width);
   point_y = CLAMP ((y - port->y) / old, 0, port->photo_height);
@@ -138,9 +138,13 @@ panned (double start, double by, double size, double view)
 void
 ws_photo_viewport_pan (WsPhotoViewport *port, double dx, double dy)
 {
-  port->anchored = FALSE;
-  port->x = panned (port->x, dx, port->photo_width * port->zoom, port->view_width);
-  port->y = panned (port->y, dy, port->photo_height * port->zoom, port->view_height);
+  double x = port->x, y = port->y;
+
+  port->x = panned (x, dx, port->photo_width * port->zoom, port->view_width);
+  port->y = panned (y, dy, port->photo_height * port->zoom, port->view_height);
+  /* Two fingers move and zoom in turns: the place they zoom about goes with them. */
+  port->anchor_x += port->x - x;
+  port->anchor_y += port->y - y;
 }
 
 void

@@ -47,10 +47,7 @@ ws_picture_cache_find (WsPictureCache *cache, const char *digest, int max_edge)
 {
   Kept *kept = g_hash_table_lookup (cache->kept, digest);
 
-  if (kept == NULL)
-    return NULL;
-  if (!ws_picture_levels_is_full (kept->levels) &&
-      (max_edge == 0 || ws_picture_levels_get_edge (kept->levels) < max_edge))
+  if (kept == NULL || !ws_picture_levels_serve (kept->levels, max_edge))
     return NULL;
   kept->used = ++cache->count;
   return ws_picture_levels_ref (kept->levels);

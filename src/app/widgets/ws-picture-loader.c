@@ -154,7 +154,7 @@ work (gpointer data)
       if (!g_cancellable_set_error_if_cancelled (job->cancellable, &job->error))
         picture = self->decode (job->path, job->max_edge, job->cancellable, &job->error);
       if (picture != NULL)
-        job->levels = ws_picture_levels_new (picture);
+        job->levels = ws_picture_levels_new (picture, job->max_edge);
 
       g_mutex_lock (&self->lock);
       if (expected)
