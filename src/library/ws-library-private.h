@@ -18,6 +18,7 @@ typedef struct
   char *path;             /* of the database */
   GHashTable *statements; /* SQL text -> sqlite3_stmt, prepared once */
   char *origin;           /* UUID of this opening, stands on its steps of undo */
+  gint64 version;         /* of the tables that this program works with; 0 while they are being made */
   gint64 steps_at_open;   /* the last step of undo that was there when this store was opened */
   gboolean wrote;         /* set by each committed write; the thread clears it when it has told */
 } WsStore;

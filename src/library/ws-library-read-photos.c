@@ -2,8 +2,6 @@
 /* Loading photos and forays by themselves. */
 #include "ws-library-private.h"
 
-#include "ws-blocking.h"
-
 #define SELECT_PHOTO "SELECT " WS_PHOTO_COLUMNS "FROM " WS_PHOTO_TABLES
 #define IN_ORDER_OF_TIME "ORDER BY p.taken_us + p.taken_correction * 1000000 NULLS LAST, l.path, p.id"
 
@@ -33,7 +31,6 @@ load_list (WsLibrary *library, const char *sql, const char *key, GError **error)
   g_autoptr (GPtrArray) photos = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_photo_unref);
   Query query = { sql, key, photos };
 
-  ws_blocking ("waiting for the library");
   if (!ws_library_read (library, load_photos, &query, error))
     return NULL;
   return g_steal_pointer (&photos);
@@ -98,7 +95,6 @@ ws_library_dup_finds_of_photo (WsLibrary *library, const char *photo_id, GError 
   g_autoptr (GPtrArray) ids = g_ptr_array_new_with_free_func (g_free);
   Query query = { "SELECT find_id FROM find_photo WHERE photo_id = ? ORDER BY find_id", photo_id, ids };
 
-  ws_blocking ("waiting for the library");
   if (!ws_library_read (library, load_find_ids, &query, error))
     return NULL;
   g_ptr_array_add (ids, NULL);
@@ -130,7 +126,6 @@ ws_library_load_forays (WsLibrary *library, GError **error)
 {
   g_autoptr (GPtrArray) forays = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_foray_unref);
 
-  ws_blocking ("waiting for the library");
   if (!ws_library_read (library, load_forays, forays, error))
     return NULL;
   return g_steal_pointer (&forays);
@@ -203,7 +198,6 @@ ws_library_find_likeness (WsLibrary *library, guint64 likeness, int width, int h
 {
   Likeness like = { likeness, (gint64) width * height, NULL };
 
-  ws_blocking ("waiting for the library");
   if (likeness == 0 || !ws_library_read (library, find_likeness, &like, error))
     return NULL;
   return like.photo;

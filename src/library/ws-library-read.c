@@ -3,7 +3,6 @@
  * kind of value brings them all, however many finds there are. */
 #include "ws-library-private.h"
 
-#include "ws-blocking.h"
 #include "ws-error.h"
 #include "ws-id.h"
 #include "ws-intl.h"
@@ -95,105 +94,91 @@ load_photos (WsStore *store, Loading *loading, GError **error)
   return ws_statement_ended (&rows);
 }
 
-/* The find that the row belongs to, named in its first column. */
-static WsFind *
-take_find (WsStatement *rows, const Loading *loading)
+/* Takes the row, whose first column named @find, into it. */
+typedef gboolean (*TakeRow) (WsStatement *row, WsFind *find, const Loading *loading, GError **error);
+
+static gboolean
+take_link (WsStatement *row, WsFind *find, const Loading *loading, GError **error)
 {
-  return g_hash_table_lookup (loading->by_id, ws_statement_peek_text (rows));
+  WsPhoto *photo = g_hash_table_lookup (loading->photos, ws_statement_peek_text (row));
+  WsFindPhoto *link = ws_find_photo_new ();
+
+  ws_photo_unref (link->photo);
+  link->photo = ws_photo_ref (photo);
+  link->position = (int) ws_statement_take_int (row);
+  ws_statement_take_into (row, &link->specimen);
+  ws_statement_take_into (row, &link->visit);
+  g_ptr_array_add (find->photos, link);
+  return TRUE;
 }
 
 static gboolean
-load_links (WsStore *store, Loading *loading, GError **error)
+take_mark (WsStatement *row, WsFind *find, const Loading *loading, GError **error)
 {
-  g_auto (WsStatement) rows = ws_statement (store,
-    "SELECT l.find_id, l.photo_id, l.position, l.specimen, l.visit "
+  WsMark *mark = ws_row_take_mark (row, error);
+
+  if (mark != NULL)
+    g_ptr_array_add (find->marks, mark);
+  return mark != NULL;
+}
+
+static gboolean
+take_note (WsStatement *row, WsFind *find, const Loading *loading, GError **error)
+{
+  g_ptr_array_add (find->notes, ws_row_take_note (row));
+  return TRUE;
+}
+
+static gboolean
+take_excuse (WsStatement *row, WsFind *find, const Loading *loading, GError **error)
+{
+  WsExcuse *excuse = ws_excuse_new ();
+
+  ws_statement_take_into (row, &excuse->view);
+  ws_statement_take_into (row, &excuse->reason);
+  g_ptr_array_add (find->excuses, excuse);
+  return TRUE;
+}
+
+static gboolean
+take_cover (WsStatement *row, WsFind *find, const Loading *loading, GError **error)
+{
+  WsCover *cover = ws_row_take_cover (row, error);
+
+  if (cover != NULL)
+    g_ptr_array_add (find->covers, cover);
+  return cover != NULL;
+}
+
+/* What a find is made of, each in the order that ws-values.h promises. */
+static const struct
+{
+  const char *sql;
+  TakeRow take;
+} kinds[] = {
+  { "SELECT l.find_id, l.photo_id, l.position, l.specimen, l.visit "
     "FROM find_photo AS l JOIN photo AS p ON p.id = l.photo_id WHERE l.find_id" IS_CHOSEN
-    "ORDER BY l.position, p.taken_us + p.taken_correction * 1000000 NULLS LAST, p.id");
-
-  while (ws_statement_next (&rows, error))
-    {
-      WsFind *find = take_find (&rows, loading);
-      WsPhoto *photo = g_hash_table_lookup (loading->photos, ws_statement_peek_text (&rows));
-      WsFindPhoto *link = ws_find_photo_new ();
-
-      ws_photo_unref (link->photo);
-      link->photo = ws_photo_ref (photo);
-      link->position = (int) ws_statement_take_int (&rows);
-      ws_statement_take_into (&rows, &link->specimen);
-      ws_statement_take_into (&rows, &link->visit);
-      g_ptr_array_add (find->photos, link);
-    }
-  return ws_statement_ended (&rows);
-}
+    "ORDER BY l.position, p.taken_us + p.taken_correction * 1000000 NULLS LAST, p.id", take_link },
+  { "SELECT m.find_id, " WS_MARK_COLUMNS "FROM " WS_MARK_TABLES
+    "WHERE m.find_id" IS_CHOSEN "ORDER BY m.created_us, m.seq, m.id", take_mark },
+  { "SELECT n.find_id, " WS_NOTE_COLUMNS "FROM note AS n "
+    "WHERE n.find_id" IS_CHOSEN "ORDER BY n.created_us, n.seq, n.id", take_note },
+  { "SELECT find_id, view, reason FROM excuse WHERE find_id" IS_CHOSEN "ORDER BY view", take_excuse },
+  { "SELECT l.find_id, " WS_COVER_COLUMNS "FROM find_photo AS l JOIN cover AS c ON c.photo_id = l.photo_id "
+    "WHERE l.find_id" IS_CHOSEN "ORDER BY l.position, c.id", take_cover },
+};
 
 static gboolean
-load_marks (WsStore *store, Loading *loading, GError **error)
+load_kind (WsStore *store, const Loading *loading, const char *sql, TakeRow take, GError **error)
 {
-  g_auto (WsStatement) rows = ws_statement (store,
-    "SELECT m.find_id, " WS_MARK_COLUMNS "FROM " WS_MARK_TABLES
-    "WHERE m.find_id" IS_CHOSEN "ORDER BY m.created_us, m.seq, m.id");
+  g_auto (WsStatement) rows = ws_statement (store, sql);
 
   while (ws_statement_next (&rows, error))
     {
-      WsFind *find = take_find (&rows, loading);
-      WsMark *mark = ws_row_take_mark (&rows, error);
+      WsFind *find = g_hash_table_lookup (loading->by_id, ws_statement_peek_text (&rows));
 
-      if (mark == NULL)
+      if (!take (&rows, find, loading, error))
         return FALSE;
-      g_ptr_array_add (find->marks, mark);
-    }
-  return ws_statement_ended (&rows);
-}
-
-static gboolean
-load_notes (WsStore *store, Loading *loading, GError **error)
-{
-  g_auto (WsStatement) rows = ws_statement (store,
-    "SELECT n.find_id, " WS_NOTE_COLUMNS "FROM note AS n "
-    "WHERE n.find_id" IS_CHOSEN "ORDER BY n.created_us, n.seq, n.id");
-
-  while (ws_statement_next (&rows, error))
-    {
-      WsFind *find = take_find (&rows, loading);
-
-      g_ptr_array_add (find->notes, ws_row_take_note (&rows));
-    }
-  return ws_statement_ended (&rows);
-}
-
-static gboolean
-load_excuses (WsStore *store, Loading *loading, GError **error)
-{
-  g_auto (WsStatement) rows = ws_statement (store,
-    "SELECT find_id, view, reason FROM excuse WHERE find_id" IS_CHOSEN "ORDER BY view");
-
-  while (ws_statement_next (&rows, error))
-    {
-      WsFind *find = take_find (&rows, loading);
-      WsExcuse *excuse = ws_excuse_new ();
-
-      ws_statement_take_into (&rows, &excuse->view);
-      ws_statement_take_into (&rows, &excuse->reason);
-      g_ptr_array_add (find->excuses, excuse);
-    }
-  return ws_statement_ended (&rows);
-}
-
-static gboolean
-load_covers (WsStore *store, Loading *loading, GError **error)
-{
-  g_auto (WsStatement) rows = ws_statement (store,
-    "SELECT l.find_id, " WS_COVER_COLUMNS "FROM find_photo AS l JOIN cover AS c ON c.photo_id = l.photo_id "
-    "WHERE l.find_id" IS_CHOSEN "ORDER BY l.position, c.id");
-
-  while (ws_statement_next (&rows, error))
-    {
-      WsFind *find = take_find (&rows, loading);
-      WsCover *cover = ws_row_take_cover (&rows, error);
-
-      if (cover == NULL)
-        return FALSE;
-      g_ptr_array_add (find->covers, cover);
     }
   return ws_statement_ended (&rows);
 }
@@ -203,10 +188,12 @@ load (WsStore *store, gpointer data, GError **error)
 {
   Loading *loading = data;
 
-  return choose (store, loading, error) && load_own (store, loading, error) &&
-         load_photos (store, loading, error) && load_links (store, loading, error) &&
-         load_marks (store, loading, error) && load_notes (store, loading, error) &&
-         load_excuses (store, loading, error) && load_covers (store, loading, error);
+  if (!choose (store, loading, error) || !load_own (store, loading, error) || !load_photos (store, loading, error))
+    return FALSE;
+  for (guint i = 0; i < G_N_ELEMENTS (kinds); i++)
+    if (!load_kind (store, loading, kinds[i].sql, kinds[i].take, error))
+      return FALSE;
+  return TRUE;
 }
 
 GPtrArray *
@@ -214,7 +201,6 @@ ws_library_load_finds (WsLibrary *library, const char *search, GError **error)
 {
   g_auto (Loading) loading = { LOADING_INIT };
 
-  ws_blocking ("waiting for the library");
   loading.search = search;
   if (!ws_library_read (library, load, &loading, error))
     return NULL;
@@ -227,7 +213,6 @@ ws_library_load_find (WsLibrary *library, const char *id_or_number, GError **err
   g_auto (Loading) loading = { LOADING_INIT };
   g_autofree char *id = NULL;
 
-  ws_blocking ("waiting for the library");
   if (ws_id_is_valid (id_or_number))
     loading.id = id = g_ascii_strdown (id_or_number, -1);
   else

@@ -3,7 +3,6 @@
  * but that it was asked about, and what was sent, stays. */
 #include "ws-library-private.h"
 
-#include "ws-blocking.h"
 #include "ws-error.h"
 #include "ws-intl.h"
 
@@ -55,7 +54,6 @@ ws_library_add_request (WsLibrary *library, const WsRequest *request, const char
 {
   Made made = { request, digest, package };
 
-  ws_blocking ("waiting for the library");
   return ws_rules_check_id (request->id, _("a request"), error) &&
          ws_rules_check_id (request->find->id, _("a find"), error) &&
          (request->replaces == NULL || ws_rules_check_id (request->replaces, _("a request"), error)) &&
@@ -89,7 +87,6 @@ ws_library_set_request_sent (WsLibrary *library, const char *request_id, gint64 
 {
   Sent sent = { request_id, sent_us };
 
-  ws_blocking ("waiting for the library");
   return ws_library_write (library, set_sent, &sent, error);
 }
 
@@ -125,7 +122,6 @@ ws_library_load_requests (WsLibrary *library, GError **error)
 {
   g_autoptr (GPtrArray) requests = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_sent_request_free);
 
-  ws_blocking ("waiting for the library");
   if (!ws_library_read (library, load_requests, requests, error))
     return NULL;
   return g_steal_pointer (&requests);

@@ -260,8 +260,9 @@ make_new (const char *path, const WsMigration *migrations, int n, GError **error
 }
 
 static gboolean
-set_up (WsStore *store, GError **error)
+set_up (WsStore *store, int version, GError **error)
 {
+  store->version = version;
   return ws_store_execute (store,
                            "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;"
                            "PRAGMA trusted_schema = OFF; PRAGMA temp_store = MEMORY;"
@@ -281,7 +282,7 @@ ws_store_open (const char *path, const WsMigration *migrations, int n_migrations
     return NULL;
   if (!connect_to_ours (store, n_migrations, &version, error) ||
       (version < n_migrations && !run_migrations (store, migrations, n_migrations, error)) ||
-      !set_up (store, error))
+      !set_up (store, n_migrations, error))
     return NULL;
   return g_steal_pointer (&store);
 }

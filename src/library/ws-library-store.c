@@ -103,12 +103,30 @@ commit (WsStore *store, GError **error)
                                                                              : ws_store_fail (store, error);
 }
 
+/* A newer program may migrate the database while this one has it open. */
+static gboolean
+check_version (WsStore *store, GError **error)
+{
+  g_auto (WsStatement) row = ws_statement (store, "PRAGMA user_version");
+  gint64 version;
+
+  if (!ws_statement_next (&row, error))
+    return FALSE;
+  version = ws_statement_take_int (&row);
+  if (store->version == 0 || version == store->version)
+    return TRUE;
+  g_set_error (error, WS_ERROR, WS_ERROR_NEWER_FORMAT,
+               _("A newer version of this program has taken over “%s” (format %d); close this one and use that"),
+               store->path, (int) version);
+  return FALSE;
+}
+
 static gboolean
 transaction (WsStore *store, const char *begin, WsStoreFunc func, gpointer data, GError **error)
 {
   if (!ws_store_execute (store, begin, error))
     return FALSE;
-  if (func (store, data, error) && commit (store, error))
+  if (check_version (store, error) && func (store, data, error) && commit (store, error))
     return TRUE;
   /* SQLite has rolled back by itself after some failures. */
   if (!sqlite3_get_autocommit (store->db))

@@ -2,7 +2,6 @@
 /* What is stored without a step of undo: measures, where photos lie, settings. */
 #include "ws-library-private.h"
 
-#include "ws-blocking.h"
 #include "ws-error.h"
 #include "ws-intl.h"
 
@@ -30,7 +29,6 @@ ws_library_store_measure (WsLibrary *library, const WsMark *mark, const WsMeasur
 {
   Measured measured = { mark, measure };
 
-  ws_blocking ("waiting for the library");
   if (!measure->measured || mark->shape == NULL)
     {
       g_set_error (error, WS_ERROR, WS_ERROR_INVALID, _("Only what was measured can be stored"));
@@ -66,7 +64,6 @@ ws_library_store_photo_path (WsLibrary *library, const char *photo_id, const cha
 {
   Place place = { photo_id, path, size, modified_us };
 
-  ws_blocking ("waiting for the library");
   return ws_library_write (library, store_path, &place, error);
 }
 
@@ -98,7 +95,6 @@ ws_library_dup_setting (WsLibrary *library, const char *key)
   g_autoptr (GError) error = NULL;
   Setting setting = { key, NULL, NULL };
 
-  ws_blocking ("waiting for the library");
   if (!ws_library_read (library, load_setting, &setting, &error))
     g_warning ("The setting “%s” cannot be read: %s", key, error->message);
   return setting.stored;
@@ -123,6 +119,5 @@ ws_library_set_setting (WsLibrary *library, const char *key, const char *value, 
 {
   Setting setting = { key, value, NULL };
 
-  ws_blocking ("waiting for the library");
   return ws_library_write (library, store_setting, &setting, error);
 }

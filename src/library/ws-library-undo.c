@@ -9,7 +9,6 @@
  * opens the library later. */
 #include "ws-library-private.h"
 
-#include "ws-blocking.h"
 #include "ws-error.h"
 #include "ws-intl.h"
 
@@ -122,7 +121,6 @@ ws_library_apply (WsLibrary *library, WsAction *action, GError **error)
   g_autoptr (WsAction) owned = action;
 
   g_return_val_if_fail (action != NULL, FALSE);
-  ws_blocking ("waiting for the library");
   for (guint i = 0; i < action->steps->len; i++)
     {
       const WsStep *step = g_ptr_array_index (action->steps, i);
@@ -247,7 +245,6 @@ turn_and_tell (WsLibrary *library, gboolean redo, char **label, GError **error)
 {
   g_auto (Turn) turn = { redo };
 
-  ws_blocking ("waiting for the library");
   if (!ws_library_write (library, turn_step, &turn, error))
     return FALSE;
   if (label != NULL)
@@ -302,7 +299,6 @@ ws_library_peek_undo (WsLibrary *library, char **undo_label, char **redo_label)
   g_autoptr (GError) error = NULL;
   Labels labels = { NULL, NULL };
 
-  ws_blocking ("waiting for the library");
   if (!ws_library_read (library, peek, &labels, &error))
     g_warning ("The undo log cannot be read: %s", error->message);
   *undo_label = labels.undo;

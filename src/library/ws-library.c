@@ -185,9 +185,11 @@ run_thread (gpointer data)
   return NULL;
 }
 
+/* Every public function that touches the database comes by here. */
 static gboolean
 run_job (WsLibrary *self, Job *job)
 {
+  ws_blocking ("waiting for the library");
   g_mutex_init (&job->lock);
   g_cond_init (&job->cond);
   g_async_queue_push (self->jobs, job);
@@ -288,7 +290,6 @@ ws_library_open (const char *folder, GError **error)
   Job job = { NULL, open_store, self, error };
 
   g_return_val_if_fail (folder != NULL, NULL);
-  ws_blocking ("waiting for the library");
   self->folder = g_canonicalize_filename (folder, NULL);
   if (!make_folder (self->folder, ".", error))
     return NULL;

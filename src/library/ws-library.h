@@ -5,7 +5,7 @@
  *
  * Where nothing else is said, a failing function sets WS_ERROR_CONFLICT when another program kept
  * the library locked for five seconds (nothing was written: do it again), WS_ERROR_UNREADABLE when
- * the database is damaged, and WS_ERROR_FAILED when the system refused (disk full, …). Unknown
+ * the database is damaged, WS_ERROR_NEWER_FORMAT when a newer program has migrated it meanwhile, and WS_ERROR_FAILED when the system refused (disk full, …). Unknown
  * numbers (NAN) and unknown times come back as they were given; -0.0 comes back as 0. */
 #pragma once
 

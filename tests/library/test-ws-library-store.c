@@ -208,6 +208,25 @@ test_busy (Fixture *fixture, gconstpointer data)
   apply (fixture->library, action);
 }
 
+static void
+test_migrated_meanwhile (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (WsFind) find = sample_find ("1", NULL);
+  g_autoptr (GError) read_error = NULL, write_error = NULL;
+  g_autofree char *n = NULL;
+  WsAction *action = ws_action_new ("put");
+
+  g_test_summary ("When a newer program migrates the open library, this one neither reads nor writes any more");
+  fixture_execute (fixture, "PRAGMA user_version = 2");
+  g_assert_null (ws_library_load_finds (fixture->library, NULL, &read_error));
+  g_assert_error (read_error, WS_ERROR, WS_ERROR_NEWER_FORMAT);
+  ws_action_put_find (action, find);
+  g_assert_false (ws_library_apply (fixture->library, action, &write_error));
+  g_assert_error (write_error, WS_ERROR, WS_ERROR_NEWER_FORMAT);
+  n = fixture_query (fixture, "SELECT count (*) FROM find");
+  g_assert_cmpstr (n, ==, "0");
+}
+
 static gboolean
 fill_disk (WsStore *store, gpointer data, GError **error)
 {
@@ -268,6 +287,7 @@ main (int argc, char *argv[])
   FIXTURE_TEST ("/library/store/whole-or-not", test_whole_or_not);
   FIXTURE_TEST ("/library/store/any-order", test_any_order);
   FIXTURE_TEST ("/library/store/busy", test_busy);
+  FIXTURE_TEST ("/library/store/migrated-meanwhile", test_migrated_meanwhile);
   FIXTURE_TEST ("/library/store/full", test_full);
   FIXTURE_TEST ("/library/store/damaged", test_damaged);
   return g_test_run ();
