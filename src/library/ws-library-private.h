@@ -10,7 +10,7 @@
 
 #include "ws-library.h"
 
-/* --- Store: ws-library-schema.c -------------------------------------------------------- */
+/* --- Store: ws-library-schema.c, -format-1.c, -store.c --------------------------------------- */
 
 typedef struct
 {

@@ -22,8 +22,8 @@ ws_rules_check_id (const char *id, const char *what, GError **error)
 {
   if (ws_id_is_valid (id) && strpbrk (id, "ABCDEF") == NULL)
     return TRUE;
-  g_set_error (error, WS_ERROR, WS_ERROR_INVALID, _("“%s” is no identifier of %s: it must be a UUID in lower case"),
-               id != NULL ? id : "", what);
+  g_set_error (error, WS_ERROR, WS_ERROR_INVALID,
+               _("“%s” is no identifier of %s: it must be a UUID in lower case"), id != NULL ? id : "", what);
   return FALSE;
 }
 

@@ -60,8 +60,8 @@ record (WsStore *store, const WsAction *action, int *size, void **changes, GErro
     sqlite3session_delete (session);
   if (rc == SQLITE_OK)
     return ok;
-  g_set_error (error, WS_ERROR, WS_ERROR_FAILED, _("This change cannot be recorded for undo (%s); nothing was written"),
-               sqlite3_errstr (rc));
+  g_set_error (error, WS_ERROR, WS_ERROR_FAILED,
+               _("This change cannot be recorded for undo (%s); nothing was written"), sqlite3_errstr (rc));
   return FALSE;
 }
 
