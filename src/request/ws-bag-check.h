@@ -9,6 +9,10 @@
 /* At most so many errors, and as many warnings, are told of one bag. */
 #define WS_BAG_MAX_TOLD 200
 
+/* ws_bag_verify() that also hands out what was read; *@tree stays NULL when the bag was refused. */
+WsBagVerdict *ws_bag_verify_tree (const char *path, const char *wanted, WsBagTree **tree, GCancellable *cancellable,
+                                  GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
 /* Adds what is wrong with @tree to @verdict, and sets whether it is valid. */
 void ws_bag_check (const WsBagTree *tree, WsBagVerdict *verdict);
 

@@ -30,7 +30,7 @@ ws_bag_intake_new (WsBagTree *tree, WsBagEntry *entry)
   for (guint i = 0; i < WS_BAG_N_KINDS; i++)
     if (kinds & 1u << i)
       intake->digests[i] = ws_digest_new (i);
-  if (has_meaning (entry->path))
+  if (has_meaning (entry->path) || g_strcmp0 (entry->path, tree->wanted) == 0)
     intake->content = g_byte_array_new ();
   return intake;
 }

@@ -23,13 +23,15 @@ entry_free (WsBagEntry *entry)
 }
 
 static WsBagTree *
-tree_new (void)
+tree_new (const char *wanted)
 {
   WsBagTree *tree = g_new0 (WsBagTree, 1);
 
   tree->entries = g_ptr_array_new_with_free_func ((GDestroyNotify) entry_free);
   tree->by_path = g_hash_table_new (g_str_hash, g_str_equal);
   tree->faults = g_ptr_array_new_with_free_func (g_free);
+  tree->wanted = g_strdup (wanted);
+  tree->payload_kinds = wanted != NULL ? 1u << WS_DIGEST_SHA512 : 0;
   return tree;
 }
 
@@ -41,6 +43,7 @@ ws_bag_tree_free (WsBagTree *tree)
   g_hash_table_unref (tree->by_path);
   g_ptr_array_unref (tree->entries);
   g_ptr_array_unref (tree->faults);
+  g_free (tree->wanted);
   g_free (tree);
 }
 
@@ -247,9 +250,9 @@ read_folder (WsBagTree *tree, int fd, const char *path, guint depth, GCancellabl
 }
 
 WsBagTree *
-ws_bag_tree_read_folder (int fd, GCancellable *cancellable, GError **error)
+ws_bag_tree_read_folder (int fd, const char *wanted, GCancellable *cancellable, GError **error)
 {
-  g_autoptr (WsBagTree) tree = tree_new ();
+  g_autoptr (WsBagTree) tree = tree_new (wanted);
 
   return read_folder (tree, fd, "", 0, cancellable, error) ? g_steal_pointer (&tree) : NULL;
 }
@@ -315,9 +318,9 @@ read_packed (WsBagTree *tree, WsArchive *archive, WsBagEntry *entry, GError **er
 }
 
 WsBagTree *
-ws_bag_tree_read_archive (WsArchive *archive, GError **error)
+ws_bag_tree_read_archive (WsArchive *archive, const char *wanted, GError **error)
 {
-  g_autoptr (WsBagTree) tree = tree_new ();
+  g_autoptr (WsBagTree) tree = tree_new (wanted);
   g_autoptr (GError) problem = NULL;
   g_autofree char *top = ws_bag_tree_find_top (archive, error);
   GPtrArray *entries = ws_archive_get_entries (archive);

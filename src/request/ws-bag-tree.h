@@ -28,14 +28,16 @@ typedef struct
   GPtrArray *faults;               /* of char*: what may not be in a bag at all */
   guint payload_kinds, tag_kinds;  /* bits of WsDigestKind to be worked out */
   gsize n_kept;                    /* bytes in all contents */
+  char *wanted;                    /* (nullable): one payload file whose content is kept too */
 } WsBagTree;
 
 void ws_bag_tree_free (WsBagTree *tree);
 
-/* Reads the folder open at @fd. WS_ERROR_REFUSED when there is too much of it. Blocks. */
-WsBagTree *ws_bag_tree_read_folder (int fd, GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
-/* Reads a zip whose top level is one folder. WS_ERROR_REFUSED when it is not. Blocks. */
-WsBagTree *ws_bag_tree_read_archive (WsArchive *archive, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* Reads the folder open at @fd. @wanted (nullable): keeps the content of this file, and works out SHA-512 of
+ * all payload whatever the manifests ask for. WS_ERROR_REFUSED when there is too much of it. Blocks. */
+WsBagTree *ws_bag_tree_read_folder (int fd, const char *wanted, GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* The same of a zip whose top level is one folder. WS_ERROR_REFUSED when it is not. Blocks. */
+WsBagTree *ws_bag_tree_read_archive (WsArchive *archive, const char *wanted, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
 /* The name of the one top folder of @archive. (nullable) (transfer full): NULL with WS_ERROR_REFUSED */
 char *ws_bag_tree_find_top (WsArchive *archive, GError **error) G_GNUC_WARN_UNUSED_RESULT;

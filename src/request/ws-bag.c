@@ -60,11 +60,11 @@ propagate (GError **error, GError *problem, const char *path)
 }
 
 static WsBagTree *
-read_zip (const char *path, GCancellable *cancellable, GError **error)
+read_zip (const char *path, const char *wanted, GCancellable *cancellable, GError **error)
 {
   GError *problem = NULL;
   g_autoptr (WsArchive) archive = ws_archive_open (path, cancellable, &problem);
-  WsBagTree *tree = archive != NULL ? ws_bag_tree_read_archive (archive, &problem) : NULL;
+  WsBagTree *tree = archive != NULL ? ws_bag_tree_read_archive (archive, wanted, &problem) : NULL;
 
   if (problem != NULL)
     propagate (error, problem, path);
@@ -72,22 +72,23 @@ read_zip (const char *path, GCancellable *cancellable, GError **error)
 }
 
 WsBagVerdict *
-ws_bag_verify (const char *path, GCancellable *cancellable, GError **error)
+ws_bag_verify_tree (const char *path, const char *wanted, WsBagTree **tree, GCancellable *cancellable, GError **error)
 {
   g_autoptr (WsBagVerdict) verdict = ws_bag_verdict_new ();
-  g_autoptr (WsBagTree) tree = NULL;
   g_autoptr (GError) problem = NULL;
   struct stat info;
   int fd;
 
   ws_blocking ("checking a bag");
+  *tree = NULL;
   fd = open_named (path, &info, error);
   if (fd < 0)
     return NULL;
-  tree = S_ISDIR (info.st_mode) ? ws_bag_tree_read_folder (fd, cancellable, &problem) : read_zip (path, cancellable, &problem);
+  *tree = S_ISDIR (info.st_mode) ? ws_bag_tree_read_folder (fd, wanted, cancellable, &problem)
+                                 : read_zip (path, wanted, cancellable, &problem);
   close (fd);
-  if (tree != NULL)
-    ws_bag_check (tree, verdict);
+  if (*tree != NULL)
+    ws_bag_check (*tree, verdict);
   else if (g_error_matches (problem, WS_ERROR, WS_ERROR_REFUSED))
     ws_bag_verdict_add_error (verdict, "%s", problem->message);
   else
@@ -96,6 +97,14 @@ ws_bag_verify (const char *path, GCancellable *cancellable, GError **error)
       return NULL;
     }
   return g_steal_pointer (&verdict);
+}
+
+WsBagVerdict *
+ws_bag_verify (const char *path, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (WsBagTree) tree = NULL;
+
+  return ws_bag_verify_tree (path, NULL, &tree, cancellable, error);
 }
 
 /* --- One file ------------------------------------------------------------------------------- */

@@ -25,9 +25,21 @@ ws_package_photo_free (WsPackagePhoto *photo)
     return;
   g_free (photo->name);
   g_free (photo->digest);
-  g_clear_pointer (&photo->jpeg, g_bytes_unref);
   g_clear_pointer (&photo->page_jpeg, g_bytes_unref);
   g_free (photo);
+}
+
+const WsFindPhoto *
+ws_package_photo_get_link (const WsPackagePhoto *sent, const WsFind *find)
+{
+  for (guint i = 0; i < find->photos->len; i++)
+    {
+      const WsFindPhoto *link = g_ptr_array_index (find->photos, i);
+
+      if (g_str_equal (link->photo->id, sent->photo->id))
+        return link;
+    }
+  return NULL;
 }
 
 /* --- Members -------------------------------------------------------------------------------- */
@@ -181,19 +193,6 @@ add_moment (Writer *writer, const char *key, const WsMoment *moment)
 
 /* --- Photos, marks, notes ------------------------------------------------------------------------ */
 
-static const WsFindPhoto *
-find_link (const WsFind *find, const WsPhoto *photo)
-{
-  for (guint i = 0; i < find->photos->len; i++)
-    {
-      const WsFindPhoto *link = g_ptr_array_index (find->photos, i);
-
-      if (g_str_equal (link->photo->id, photo->id))
-        return link;
-    }
-  return NULL;
-}
-
 static gboolean
 is_covered (const WsFind *find, const char *photo_id)
 {
@@ -207,7 +206,7 @@ static void
 add_photo (Writer *writer, const WsPackagePhoto *sent)
 {
   const WsFind *find = writer->request->find;
-  const WsFindPhoto *link = find_link (find, sent->photo);
+  const WsFindPhoto *link = ws_package_photo_get_link (sent, find);
   gboolean camera = writer->request->keep_camera;
   WsPosition nowhere = ws_position_none ();
 

@@ -19,10 +19,11 @@ typedef struct
   char *name;            /* "data/photos/25-101-01.jpg" */
   char *digest;          /* SHA-512 of the copy */
   int width, height;     /* of the copy */
-  GBytes *jpeg;          /* the copy */
   GBytes *page_jpeg;     /* screen-size picture for the page */
 } WsPackagePhoto;
 void ws_package_photo_free (WsPackagePhoto *photo);
+/* How the photo belongs to @find; NULL if it does not. Borrowed. */
+const WsFindPhoto *ws_package_photo_get_link (const WsPackagePhoto *photo, const WsFind *find);
 
 /* Ids and texts in the request's language. (transfer full) */
 GBytes *ws_request_to_json (const WsRequest *request, GPtrArray *photos, const WsKnowledge *knowledge) G_GNUC_WARN_UNUSED_RESULT;

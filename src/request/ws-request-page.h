@@ -4,9 +4,13 @@
 
 #include "ws-request-json.h"
 
-/* @crops: WsPackageCrop for marks, full-size. (transfer full) */
+/* One mark as a picture of its own, cut out of the original with covered regions painted over. */
 typedef struct { const WsMark *mark; GBytes *jpeg; int width, height; } WsPackageCrop;
 void ws_package_crop_free (WsPackageCrop *crop);
 
+/* The page in the request's language, every text of it from the knowledge tables ("page" and others) or of the
+ * request, escaped. @photos: WsPackagePhoto with a page_jpeg; @crops: WsPackageCrop. (transfer full) */
 GBytes *ws_request_page (const WsRequest *request, GPtrArray *photos, GPtrArray *crops,
                          const WsKnowledge *knowledge) G_GNUC_WARN_UNUSED_RESULT;
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (WsPackageCrop, ws_package_crop_free)

@@ -212,9 +212,8 @@ maker_package_photos (const WsRequest *request)
       photo->name = g_strdup_printf ("data/photos/25-101-%02u.jpg", i + 1);
       photo->width = 1200;
       photo->height = 900;
-      photo->jpeg = g_bytes_new ("as if", 5);
       photo->page_jpeg = g_bytes_new ("as if it were", 13);
-      photo->digest = ws_digest_bytes (photo->jpeg);
+      photo->digest = ws_digest_bytes (photo->page_jpeg);
       g_ptr_array_add (photos, photo);
     }
   return photos;

@@ -1,0 +1,366 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Photos with the marks drawn over them, and the close-ups. */
+#include "ws-page-writer.h"
+
+#include <math.h>
+#include <string.h>
+
+/* The drawing over a photo is this wide, in units of its own. */
+#define UNITS 1000.0
+
+static const WsPackageCrop *
+find_crop (const WsPage *page, const WsMark *mark)
+{
+  for (guint i = 0; i < page->crops->len; i++)
+    {
+      const WsPackageCrop *crop = g_ptr_array_index (page->crops, i);
+
+      if (g_str_equal (crop->mark->id, mark->id))
+        return crop;
+    }
+  return NULL;
+}
+
+/* --- Close-ups -------------------------------------------------------------------------------------- */
+
+static void
+add_size (WsPage *page, const WsMark *mark)
+{
+  const WsMeasure *measure = &mark->measure;
+
+  if (!measure->measured)
+    return;
+  g_string_append_printf (page->html, " <span class=\"aside\">%d ", measure->width_px);
+  ws_page_text (page, ws_page_phrase (page, "across"));
+  if (isfinite (measure->mm_per_pixel) && measure->mm_per_pixel > 0)
+    {
+      ws_page_raw (page, ", ");
+      ws_page_number (page, measure->mm_per_pixel * measure->width_px, 0);
+      ws_page_raw (page, " ");
+      ws_page_text (page, ws_page_phrase (page, "wide"));
+      ws_page_raw (page, ", ");
+      ws_page_number (page, measure->mm_per_pixel * measure->height_px, 0);
+      ws_page_raw (page, " ");
+      ws_page_text (page, ws_page_phrase (page, "tall"));
+    }
+  ws_page_raw (page, "</span>");
+}
+
+static gboolean
+serves_base (const WsPage *page, const WsMark *mark)
+{
+  const WsEvidenceLine *base = ws_evidence_get_base (page->evidence);
+
+  return base != NULL && ws_mark_serves (mark, base->view->id);
+}
+
+static void
+add_base_claim (WsPage *page, const WsMark *mark)
+{
+  ws_page_raw (page, "<br>");
+  ws_page_text (page, ws_page_phrase (page, "base_question"));
+  ws_page_raw (page, " ");
+  ws_page_element (page, "q", NULL, *mark->base_kind != '\0' ? ws_page_word (page, "base_kind", mark->base_kind)
+                                                             : ws_page_phrase (page, "base_unanswered"));
+}
+
+static void
+add_caption (WsPage *page, const WsMark *mark)
+{
+  g_autofree char *reason = NULL;
+  WsClarity clarity = ws_clarity_judge (mark, page->knowledge, page->language, &reason);
+
+  ws_page_raw (page, "<figcaption>");
+  ws_page_mark_link (page, mark);
+  ws_page_raw (page, " ");
+  ws_page_element (page, "b", NULL, ws_page_word (page, "part", mark->part));
+  if (*mark->specimen != '\0')
+    {
+      ws_page_raw (page, " <span class=\"aside\">");
+      ws_page_text (page, ws_page_phrase (page, "specimen"));
+      ws_page_raw (page, " ");
+      ws_page_text (page, mark->specimen);
+      ws_page_raw (page, "</span>");
+    }
+  if (mark->whole_photo)
+    ws_page_element (page, "span", "aside", ws_page_phrase (page, "whole_photo"));
+  add_size (page, mark);
+  ws_page_raw (page, "<br>");
+  ws_page_text (page, ws_page_word (page, "clarity", ws_clarity_id (clarity)));
+  if (reason != NULL)
+    {
+      ws_page_raw (page, ": ");
+      ws_page_text (page, reason);
+    }
+  if (serves_base (page, mark))
+    add_base_claim (page, mark);
+  if (*mark->remark != '\0')
+    {
+      ws_page_raw (page, "<br>");
+      ws_page_text (page, ws_page_phrase (page, "remark"));
+      ws_page_raw (page, ": ");
+      ws_page_element (page, "q", NULL, mark->remark);
+    }
+  ws_page_raw (page, "</figcaption>");
+}
+
+/* A tick box makes the picture as large as it is, without a script. */
+static void
+add_crop (WsPage *page, const WsMark *mark)
+{
+  const WsPackageCrop *crop = find_crop (page, mark);
+  g_autofree char *letter = ws_find_dup_mark_letter (page->request->find, mark);
+
+  g_string_append_printf (page->html, "<figure class=\"closeup\" id=\"close-%s\">\n", letter);
+  if (crop != NULL)
+    {
+      g_string_append_printf (page->html, "<input type=\"checkbox\" id=\"full-%s\"><label for=\"full-%s\">", letter, letter);
+      ws_page_text (page, ws_page_phrase (page, "full_size"));
+      g_string_append_printf (page->html, "</label>\n<div class=\"frame\"><img width=\"%d\" height=\"%d\" alt=\"", crop->width,
+                              crop->height);
+      ws_page_text (page, ws_page_word (page, "part", mark->part));
+      ws_page_raw (page, "\" src=\"");
+      ws_page_picture (page, crop->jpeg);
+      ws_page_raw (page, "\"></div>\n");
+    }
+  add_caption (page, mark);
+  ws_page_raw (page, "\n</figure>\n");
+}
+
+/* The marks that serve @view, unless they stand on the page already. */
+static void
+add_view (WsPage *page, const char *view, GHashTable *done)
+{
+  const WsEvidenceLine *line = ws_evidence_get_line (page->evidence, view);
+
+  if (line == NULL)
+    return;
+  ws_page_element (page, "h3", NULL, ws_page_word (page, "view", view));
+  if (line->marks->len == 0)
+    ws_page_element (page, "p", "gap", ws_page_phrase (page, "not_marked"));
+  ws_page_raw (page, "\n<div class=\"closeups\">\n");
+  for (guint i = 0; i < line->marks->len; i++)
+    {
+      WsMark *mark = g_ptr_array_index (line->marks, i);
+
+      if (g_hash_table_add (done, mark))
+        add_crop (page, mark);
+    }
+  ws_page_raw (page, "</div>\n");
+}
+
+static void
+add_others (WsPage *page, GHashTable *done)
+{
+  GPtrArray *marks = page->request->find->marks;
+  gboolean begun = FALSE;
+
+  for (guint i = 0; i < marks->len; i++)
+    {
+      WsMark *mark = g_ptr_array_index (marks, i);
+
+      if (!g_hash_table_add (done, mark))
+        continue;
+      if (!begun)
+        {
+          ws_page_element (page, "h3", NULL, ws_page_phrase (page, "other_parts"));
+          ws_page_raw (page, "\n<div class=\"closeups\">\n");
+        }
+      begun = TRUE;
+      add_crop (page, mark);
+    }
+  if (begun)
+    ws_page_raw (page, "</div>\n");
+}
+
+void
+ws_page_add_closeups (WsPage *page)
+{
+  g_autoptr (GHashTable) done = g_hash_table_new (NULL, NULL);
+  const WsEvidenceLine *base = ws_evidence_get_base (page->evidence);
+
+  ws_page_begin_section (page, "closeups", ws_page_phrase (page, "closeups"));
+  ws_page_element (page, "p", "hint", ws_page_phrase (page, "hint_full_size"));
+  if (base != NULL)
+    add_view (page, base->view->id, done);
+  add_view (page, "v_under", done);
+  add_view (page, "v_stem", done);
+  add_others (page, done);
+  ws_page_raw (page, "</section>\n");
+}
+
+/* --- Photos -------------------------------------------------------------------------------------------- */
+
+static void
+add_attribute (WsPage *page, const char *name, double number)
+{
+  g_string_append_printf (page->html, " %s=\"", name);
+  ws_page_number (page, number, 2);
+  ws_page_raw (page, "\"");
+}
+
+static void
+add_points (WsPage *page, const WsShape *shape, double height)
+{
+  ws_page_raw (page, "<polygon points=\"");
+  for (guint i = 0; i < shape->n_points; i++)
+    {
+      ws_page_raw (page, i > 0 ? " " : "");
+      ws_page_number (page, shape->points[i].x * UNITS, 2);
+      ws_page_raw (page, ",");
+      ws_page_number (page, shape->points[i].y * height, 2);
+    }
+  ws_page_raw (page, "\"/>");
+}
+
+static void
+add_outline (WsPage *page, const WsShape *shape, double height)
+{
+  const WsRect *bounds = &shape->bounds;
+
+  if (shape->kind == WS_SHAPE_OUTLINE)
+    {
+      add_points (page, shape, height);
+      return;
+    }
+  ws_page_raw (page, shape->kind == WS_SHAPE_OVAL ? "<ellipse" : "<rect");
+  if (shape->kind == WS_SHAPE_OVAL)
+    {
+      add_attribute (page, "cx", (bounds->x + bounds->width / 2) * UNITS);
+      add_attribute (page, "cy", (bounds->y + bounds->height / 2) * height);
+      add_attribute (page, "rx", bounds->width / 2 * UNITS);
+      add_attribute (page, "ry", bounds->height / 2 * height);
+    }
+  else
+    {
+      add_attribute (page, "x", bounds->x * UNITS);
+      add_attribute (page, "y", bounds->y * height);
+      add_attribute (page, "width", bounds->width * UNITS);
+      add_attribute (page, "height", bounds->height * height);
+    }
+  ws_page_raw (page, "/>");
+}
+
+/* The line twice: a broad pale one below, so that the thin dark one is seen on any ground. */
+static void
+add_mark (WsPage *page, const WsMark *mark, double height)
+{
+  g_autofree char *letter = ws_find_dup_mark_letter (page->request->find, mark);
+  const WsRect *bounds = &mark->shape->bounds;
+
+  g_string_append_printf (page->html, "<g id=\"mark-%s\">", letter);
+  if (!mark->whole_photo)
+    {
+      ws_page_raw (page, "<g class=\"ground\">");
+      add_outline (page, mark->shape, height);
+      ws_page_raw (page, "</g><g class=\"line\">");
+      add_outline (page, mark->shape, height);
+      ws_page_raw (page, "</g>");
+    }
+  ws_page_raw (page, "<text");
+  add_attribute (page, "x", CLAMP (bounds->x * UNITS + 12, 12, UNITS - 40));
+  add_attribute (page, "y", CLAMP (bounds->y * height + 42, 42, height - 12));
+  ws_page_raw (page, ">");
+  ws_page_text (page, letter);
+  ws_page_raw (page, "</text></g>");
+}
+
+static void
+add_visit (WsPage *page, const WsPackagePhoto *sent)
+{
+  const WsFindPhoto *link = ws_package_photo_get_link (sent, page->request->find);
+
+  if (link == NULL)
+    return;
+  if (*link->specimen != '\0')
+    {
+      ws_page_raw (page, " · ");
+      ws_page_text (page, ws_page_phrase (page, "specimen"));
+      ws_page_raw (page, " ");
+      ws_page_text (page, link->specimen);
+    }
+  if (g_str_equal (link->visit, "same") || g_str_equal (link->visit, "another"))
+    {
+      ws_page_raw (page, " · ");
+      ws_page_text (page, ws_page_phrase (page, link->visit[0] == 's' ? "visit_same" : "visit_another"));
+    }
+}
+
+static void
+add_photo_caption (WsPage *page, const WsPackagePhoto *sent, guint number)
+{
+  const WsPhoto *photo = sent->photo;
+  g_autofree char *when = page->request->keep_time ? ws_moment_iso (&photo->taken) : ws_moment_date (&photo->taken);
+  g_autofree char *file = g_path_get_basename (sent->name);
+  GPtrArray *marks = page->request->find->marks;
+
+  ws_page_raw (page, "<figcaption><b>");
+  ws_page_text (page, ws_page_phrase (page, "photo"));
+  g_string_append_printf (page->html, " %u</b> <span class=\"aside\">", number);
+  ws_page_text (page, file);
+  if (when != NULL)
+    {
+      ws_page_raw (page, " · ");
+      ws_page_text (page, when);
+    }
+  add_visit (page, sent);
+  if (page->request->keep_camera && *photo->model != '\0')
+    {
+      ws_page_raw (page, " · ");
+      ws_page_text (page, ws_page_phrase (page, "camera"));
+      ws_page_raw (page, " ");
+      ws_page_text (page, photo->model);
+    }
+  ws_page_raw (page, "</span>");
+  for (guint i = 0; i < marks->len; i++)
+    {
+      const WsMark *mark = g_ptr_array_index (marks, i);
+
+      if (!g_str_equal (mark->photo_id, photo->id))
+        continue;
+      ws_page_raw (page, "<br>");
+      ws_page_mark_link (page, mark);
+      ws_page_raw (page, " ");
+      ws_page_text (page, ws_page_word (page, "part", mark->part));
+    }
+  ws_page_raw (page, "</figcaption>");
+}
+
+static void
+add_photo (WsPage *page, const WsPackagePhoto *sent, guint number)
+{
+  double height = sent->width > 0 ? UNITS * sent->height / sent->width : UNITS;
+  GPtrArray *marks = page->request->find->marks;
+
+  ws_page_raw (page, "<figure class=\"photo\">\n<div class=\"sheet\"><img alt=\"");
+  ws_page_text (page, ws_page_phrase (page, "photo"));
+  g_string_append_printf (page->html, " %u\" width=\"%d\" height=\"%d\" src=\"", number, sent->width, sent->height);
+  ws_page_picture (page, sent->page_jpeg);
+  ws_page_raw (page, "\">\n<svg viewBox=\"0 0 1000 ");
+  ws_page_number (page, height, 2);
+  ws_page_raw (page, "\" aria-hidden=\"true\">");
+  for (guint i = 0; i < marks->len; i++)
+    {
+      const WsMark *mark = g_ptr_array_index (marks, i);
+
+      if (g_str_equal (mark->photo_id, sent->photo->id))
+        add_mark (page, mark, height);
+    }
+  ws_page_raw (page, "</svg></div>\n");
+  add_photo_caption (page, sent, number);
+  ws_page_raw (page, "\n</figure>\n");
+}
+
+void
+ws_page_add_photos (WsPage *page)
+{
+  ws_page_begin_section (page, "photos", ws_page_phrase (page, "photos"));
+  if (page->photos->len == 0)
+    ws_page_element (page, "p", "gap", ws_page_phrase (page, "no_photos"));
+  if (page->request->find->covers->len > 0)
+    ws_page_element (page, "p", "hint", ws_page_phrase (page, "covered"));
+  ws_page_raw (page, "\n<div class=\"photos\">\n");
+  for (guint i = 0; i < page->photos->len; i++)
+    add_photo (page, g_ptr_array_index (page->photos, i), i + 1);
+  ws_page_raw (page, "</div>\n</section>\n");
+}
