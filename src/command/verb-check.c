@@ -2,7 +2,7 @@
 #include "ws-command-json.h"
 #include "ws-command.h"
 
-#include "ws-evidence.h"
+#include "ws-still-open.h"
 #include "ws-intl.h"
 
 #include <stdio.h>
@@ -33,7 +33,31 @@ is_go_back (const WsEvidence *evidence, const WsEvidenceLine *line)
 }
 
 static void
-print_json (const WsEvidence *evidence)
+add_still_open (JsonBuilder *builder, WsDesk *desk, const WsFind *find)
+{
+  g_autoptr (WsStillOpen) still_open = ws_still_open_judge (find, desk->knowledge, NULL);
+  static const char *const severities[] = { "other", "other", "serious", "deadly" };
+
+  json_builder_set_member_name (builder, "stillOpen");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < still_open->verdicts->len; i++)
+    {
+      const WsGroupVerdict *verdict = g_ptr_array_index (still_open->verdicts, i);
+
+      if (!verdict->open)
+        continue;
+      json_builder_begin_object (builder);
+      ws_json_text (builder, "group", verdict->group->id);
+      ws_json_text (builder, "label", ws_knowledge_text (desk->knowledge, desk->language, "group", verdict->group->id));
+      ws_json_text (builder, "severity", severities[verdict->group->severity]);
+      ws_json_text (builder, "settledBy", ws_knowledge_text (desk->knowledge, desk->language, "group_helps", verdict->group->id));
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+print_json (WsDesk *desk, const WsEvidence *evidence)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
 
@@ -50,6 +74,7 @@ print_json (const WsEvidence *evidence)
     json_builder_add_null_value (builder);
   else
     json_builder_add_boolean_value (builder, evidence->base_shown == 1);
+  add_still_open (builder, desk, evidence->find);
   json_builder_set_member_name (builder, "goBack");
   json_builder_begin_array (builder);
   for (guint i = 0; i < evidence->lines->len; i++)
@@ -62,6 +87,27 @@ print_json (const WsEvidence *evidence)
   json_builder_end_array (builder);
   json_builder_end_object (builder);
   ws_json_print (builder);
+}
+
+static void
+print_still_open (WsDesk *desk, const WsFind *find)
+{
+  g_autoptr (WsStillOpen) still_open = ws_still_open_judge (find, desk->knowledge, NULL);
+  g_autoptr (GString) labels = g_string_new (NULL);
+
+  for (guint i = 0; i < still_open->verdicts->len; i++)
+    {
+      const WsGroupVerdict *verdict = g_ptr_array_index (still_open->verdicts, i);
+
+      if (verdict->open)
+        g_string_append_printf (labels, "%s%s", labels->len > 0 ? "; " : "",
+                                ws_knowledge_text (desk->knowledge, desk->language, "group", verdict->group->id));
+    }
+  if (labels->len > 0)
+    printf (_("  still open: %s\n"), labels->str);
+  else
+    printf ("  %s\n", ws_knowledge_text (desk->knowledge, desk->language, "caution", "nothing_left"));
+  printf ("  %s\n", ws_knowledge_text (desk->knowledge, desk->language, "caution", "list_is_selection"));
 }
 
 static void
@@ -88,6 +134,7 @@ print_text (WsDesk *desk, const WsEvidence *evidence)
         printf (_(" - cannot be had: %s"), line->excuse);
       putchar ('\n');
     }
+  print_still_open (desk, evidence->find);
 }
 
 static int
@@ -110,7 +157,7 @@ run (int argc, char **argv)
     return ws_command_fail (error);
   evidence = ws_evidence_judge (find, desk->knowledge, desk->language);
   if (options.json)
-    print_json (evidence);
+    print_json (desk, evidence);
   else
     print_text (desk, evidence);
   return evidence->n_required_lacking > 0 ? WS_EXIT_NO : WS_EXIT_DONE;

@@ -20,7 +20,7 @@ typedef struct
   int (*run) (int argc, char **argv);   /* argv[0] is the verb */
 } WsVerb;
 
-extern const WsVerb ws_verb_photo, ws_verb_clarity, ws_verb_import, ws_verb_finds, ws_verb_mark, ws_verb_note, ws_verb_set,
+extern const WsVerb ws_verb_photo, ws_verb_clarity, ws_verb_groups, ws_verb_import, ws_verb_finds, ws_verb_mark, ws_verb_note, ws_verb_set,
   ws_verb_check, ws_verb_ask, ws_verb_verify;
 
 /* What every verb that uses the library takes; a verb adds its own entries. */

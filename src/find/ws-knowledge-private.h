@@ -2,6 +2,7 @@
 /* The parsed tables, shared by the files that fill and read them. */
 #pragma once
 
+#include "ws-groups.h"
 #include "ws-knowledge.h"
 #include "ws-table.h"
 
@@ -15,6 +16,7 @@ struct _WsKnowledge
   GPtrArray *parts, *views, *base_kinds, *growth_forms, *characters;
   GHashTable *under_parts;    /* "form\tview" -> part */
   GHashTable *needs;          /* form -> GArray of WsRequirement, in the order of views */
+  GPtrArray *groups, *means;  /* WsGroup, WsMeans */
   WsThresholds thresholds;
   GHashTable *texts;          /* "lang\tkind\tid" -> text */
   char **languages;
@@ -29,3 +31,6 @@ WsTable *ws_knowledge_open (GHashTable *tables, const char *name, const char *co
 gboolean ws_knowledge_read_texts (WsKnowledge *self, GHashTable *tables, GError **error);
 /* Reads needs.tsv and under-part.tsv once forms, views, parts and characters are known. */
 gboolean ws_knowledge_read_needs (WsKnowledge *self, GHashTable *tables, GError **error);
+/* Reads conditions.tsv and dangerous-groups.tsv once views and characters are known. */
+gboolean ws_knowledge_read_groups (WsKnowledge *self, GHashTable *tables, GError **error);
+void ws_group_free (WsGroup *group);

@@ -72,11 +72,31 @@ read_state_table (WsKnowledge *self, GHashTable *tables, const char *language, G
 }
 
 static gboolean
+read_group_table (WsKnowledge *self, GHashTable *tables, const char *language, GError **error)
+{
+  static const char *const columns[] = { "group", "label", "helps", NULL };
+  g_autofree char *path = g_strconcat (language, "/groups.tsv", NULL);
+  g_autoptr (WsTable) table = ws_knowledge_open (tables, path, columns, error);
+
+  for (guint i = 0; table != NULL && i < ws_table_get_n_rows (table); i++)
+    {
+      const char *id = ws_table_get (table, i, "group");
+
+      if (ws_knowledge_find_group (self, id) == NULL)
+        return ws_table_fail (table, i, error, _("there is no group “%s”"), id);
+      add_text (self, language, "group", id, ws_table_get (table, i, "label"));
+      add_text (self, language, "group_helps", id, ws_table_get (table, i, "helps"));
+    }
+  return table != NULL;
+}
+
+static gboolean
 read_language (WsKnowledge *self, GHashTable *tables, const char *language, GError **error)
 {
   return read_text_table (self, tables, language, "texts.tsv", error) &&
          read_state_table (self, tables, language, error) &&
-         read_text_table (self, tables, language, "page.tsv", error);
+         read_text_table (self, tables, language, "page.tsv", error) &&
+         read_group_table (self, tables, language, error);
 }
 
 static gboolean

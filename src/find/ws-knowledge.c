@@ -10,7 +10,8 @@
 
 static const char *const table_names[] = {
   "parts.tsv", "views.tsv", "needs.tsv", "under-part.tsv", "base-kinds.tsv", "growth-forms.tsv",
-  "characters.tsv", "states.tsv", "thresholds.tsv", "en/texts.tsv", "en/states.tsv", "en/page.tsv", NULL
+  "characters.tsv", "states.tsv", "thresholds.tsv", "conditions.tsv",
+  "dangerous-groups.tsv", "en/texts.tsv", "en/states.tsv", "en/page.tsv", "en/groups.tsv", NULL
 };
 
 const char *const *
@@ -300,6 +301,8 @@ knowledge_new (void)
   self->strings = g_string_chunk_new (4096);
   self->strvs = g_ptr_array_new_with_free_func ((GDestroyNotify) g_strfreev);
   self->conditions = g_ptr_array_new_with_free_func (g_free);
+  self->groups = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_group_free);
+  self->means = g_ptr_array_new_with_free_func (g_free);
   self->parts = g_ptr_array_new_with_free_func (g_free);
   self->views = g_ptr_array_new_with_free_func (g_free);
   self->base_kinds = g_ptr_array_new_with_free_func (g_free);
@@ -320,7 +323,7 @@ ws_knowledge_parse (GHashTable *tables, GError **error)
       !read_base_kinds (self, tables, error) || !read_growth_forms (self, tables, error) ||
       !read_characters (self, tables, error) || !read_states (self, tables, error) ||
       !read_thresholds (self, tables, error) || !ws_knowledge_read_needs (self, tables, error) ||
-      !ws_knowledge_read_texts (self, tables, error))
+      !ws_knowledge_read_groups (self, tables, error) || !ws_knowledge_read_texts (self, tables, error))
     return NULL;
   self->digest = digest_of (tables);
   return g_steal_pointer (&self);
@@ -349,6 +352,8 @@ ws_knowledge_unref (WsKnowledge *self)
   g_hash_table_unref (self->texts);
   g_strfreev (self->languages);
   g_ptr_array_unref (self->conditions);
+  g_ptr_array_unref (self->groups);
+  g_ptr_array_unref (self->means);
   g_ptr_array_unref (self->strvs);
   g_string_chunk_free (self->strings);
   g_free (self);

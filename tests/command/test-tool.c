@@ -73,6 +73,11 @@ test_statuses (void)
     { "clarity %P/a1.jpg 0.1,0.1,1.5,0.5", 2 },
     { "clarity %P/a1.jpg -0.1,0.1,0.5,0.5", 2 },
     { "clarity %P/broken.jpg 0.1,0.1,0.5,0.5", 3 },
+    { "groups", 0 },
+    { "groups growth_form=egg --met all", 0 },
+    { "groups growth_form=umbrella", 2 },
+    { "groups growth_form", 2 },
+    { "groups growth_form=egg --met magic", 2 },
     { "finds --library %L", 0 },
     { "import --library %L %P/nothing", 3 },
     { "import --library %L --gap 0 %P", 2 },
@@ -189,7 +194,7 @@ test_photo_json (void)
 static void
 test_check_json (void)
 {
-  static const char *const names[] = { "find", "growthForm", "evidence", "baseShown", "goBack", NULL };
+  static const char *const names[] = { "find", "growthForm", "evidence", "baseShown", "stillOpen", "goBack", NULL };
   TestDesk test = begin ();
   g_autoptr (JsonNode) before = NULL, after = NULL;
   JsonObject *object;

@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The dangerous groups as the table describes them: which states of a character each can have. Parsed from
+ * dangerous-groups.tsv and conditions.tsv against the characters and views of the knowledge. */
+#pragma once
+
+#include "ws-knowledge.h"
+
+typedef enum { WS_RULE_SOFT, WS_RULE_HARD, WS_RULE_KEEPS_OPEN } WsRuleStrength;
+
+typedef struct
+{
+  const char *character;
+  const char *const *states;       /* that the group can have; of KEEPS_OPEN: that keep it open whatever else is noted */
+  WsRuleStrength strength;
+  const char *const *conditions;   /* ids of conditions.tsv, all of which must be met; HARD */
+  const char *const *only_forms;   /* empty, or: the rule holds only when one of these growth forms is noted as sure */
+} WsGroupRule;
+
+typedef struct
+{
+  const char *id;
+  int severity;                    /* 3 deadly, 2 serious, 1 other: for ordering only */
+  GPtrArray *rules;                /* WsGroupRule */
+} WsGroup;
+
+/* How a condition is met: by a mark of the view that shows it, or by a sure note. */
+typedef struct
+{
+  const char *id;
+  const char *view;                /* (nullable) */
+  const char *character;           /* (nullable) */
+  const char *const *states;
+} WsMeans;
+
+GPtrArray *ws_knowledge_get_groups (const WsKnowledge *knowledge);      /* WsGroup, in the order of the table */
+const WsGroup *ws_knowledge_find_group (const WsKnowledge *knowledge, const char *id);
+const WsMeans *ws_knowledge_find_means (const WsKnowledge *knowledge, const char *condition);
+GPtrArray *ws_knowledge_get_means (const WsKnowledge *knowledge);       /* WsMeans */
