@@ -36,7 +36,7 @@ void ws_page_picture (WsPage *page, GBytes *jpeg);
 /* A link to a mark by its letter. */
 void ws_page_mark_link (WsPage *page, const WsMark *mark);
 
-/* The blocks, in ws-page-blocks.c and ws-page-pictures.c. */
+/* The blocks, in ws-page-blocks.c, ws-page-closeups.c and ws-page-photos.c. */
 void ws_page_add_base_warning (WsPage *page);
 void ws_page_add_evidence (WsPage *page);
 void ws_page_add_notes (WsPage *page);
