@@ -100,28 +100,35 @@ ws_find_item_get_foray (WsFindItem *self)
   return self->foray;
 }
 
-static gboolean
-has_mark_of (const WsFind *find, const char *part)
+static const WsEvidenceLine *
+line_of_part (const WsPartStates *states, const char *part_id)
 {
-  for (guint i = 0; i < find->marks->len; i++)
-    if (g_str_equal (((const WsMark *) g_ptr_array_index (find->marks, i))->part, part))
-      return TRUE;
-  return FALSE;
+  const WsPart *part = ws_knowledge_find_part (states->knowledge, part_id);
+  const WsEvidenceLine *line = NULL;
+
+  for (guint i = 0; part != NULL && line == NULL && part->views[i] != NULL; i++)
+    line = ws_evidence_get_line (states->evidence, part->views[i]);
+  return line;
 }
 
 WsEvidenceState
-ws_part_states_get (const char *part_id, gpointer data)
+ws_part_states_get (const char *part, gpointer data)
 {
   const WsPartStates *states = data;
-  const WsPart *part = ws_knowledge_find_part (states->knowledge, part_id);
+  const WsEvidenceLine *line = line_of_part (states, part);
+  const WsFind *find = states->evidence->find;
 
-  for (guint i = 0; part != NULL && part->views[i] != NULL; i++)
-    {
-      const WsEvidenceLine *line = ws_evidence_get_line (states->evidence, part->views[i]);
-
-      if (line != NULL)
-        return line->state;
-    }
+  if (line != NULL)
+    return line->state;
   /* A mark that no line judges is a mark of unknown worth: hatched, not inked. */
-  return has_mark_of (states->evidence->find, part_id) ? WS_EVIDENCE_WEAK : WS_EVIDENCE_MISSING;
+  for (guint i = 0; i < find->marks->len; i++)
+    if (g_str_equal (((const WsMark *) g_ptr_array_index (find->marks, i))->part, part))
+      return WS_EVIDENCE_WEAK;
+  return WS_EVIDENCE_MISSING;
+}
+
+gboolean
+ws_part_states_is_asked (const char *part, gpointer data)
+{
+  return line_of_part (data, part) != NULL;
 }

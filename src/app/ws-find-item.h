@@ -25,3 +25,5 @@ const WsForay *ws_find_item_get_foray (WsFindItem *self);   /* (nullable) */
  * WsPartStates on the stack. */
 typedef struct { const WsEvidence *evidence; const WsKnowledge *knowledge; } WsPartStates;
 WsEvidenceState ws_part_states_get (const char *part, gpointer data);
+/* For WsFigureLook.is_asked: FALSE when the evidence list has no line that the part serves. */
+gboolean ws_part_states_is_asked (const char *part, gpointer data);

@@ -2,6 +2,7 @@
 #include "ws-session.h"
 
 #include "ws-intl.h"
+#include "ws-list.h"
 #include "ws-session-load.h"
 
 /* Milliseconds in which several changes are loaded as one. */
@@ -65,30 +66,6 @@ forget_gone (WsSession *self, GPtrArray *items)
       }
 }
 
-static gboolean
-same_at (GListModel *list, guint at, GPtrArray *items, guint wanted)
-{
-  g_autoptr (GObject) item = g_list_model_get_item (list, at);
-
-  return item == g_ptr_array_index (items, wanted);
-}
-
-/* Replaces only the stretch of the list that differs, so that selection and focus stay. */
-static void
-set_finds (WsSession *self, GPtrArray *items)
-{
-  GListModel *list = G_LIST_MODEL (self->finds);
-  guint n = g_list_model_get_n_items (list), head = 0, tail = 0;
-
-  while (head < n && head < items->len && same_at (list, head, items, head))
-    head++;
-  while (tail < n - head && tail < items->len - head
-         && same_at (list, n - 1 - tail, items, items->len - 1 - tail))
-    tail++;
-  if (head + tail < n || head + tail < items->len)
-    g_list_store_splice (self->finds, head, n - head - tail, items->pdata + head, items->len - head - tail);
-}
-
 static void
 take (WsSession *self, WsLoaded *loaded)
 {
@@ -97,7 +74,7 @@ take (WsSession *self, WsLoaded *loaded)
   for (guint i = 0; i < loaded->finds->len; i++)
     g_ptr_array_add (items, g_object_ref (item_for (self, g_ptr_array_index (loaded->finds, i))));
   forget_gone (self, items);
-  set_finds (self, items);
+  ws_list_set_items (self->finds, items);
   g_clear_pointer (&self->loaded, ws_loaded_free);
   self->loaded = loaded;
   g_ptr_array_set_size (loaded->finds, 0);
