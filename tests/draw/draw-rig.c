@@ -44,16 +44,34 @@ rig_load_figure (const char *form)
   return figure;
 }
 
+/* All tables of a folder of data/knowledge: "" or a language. */
+static void
+add_tables (GHashTable *tables, const char *language)
+{
+  g_autofree char *folder = g_build_filename (g_getenv ("WS_SOURCE_ROOT"), "data", "knowledge", language, NULL);
+  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+  const char *name;
+
+  g_assert_nonnull (dir);
+  while ((name = g_dir_read_name (dir)) != NULL)
+    if (g_str_has_suffix (name, ".tsv"))
+      {
+        char *key = *language != '\0' ? g_strconcat (language, "/", name, NULL) : g_strdup (name);
+
+        g_hash_table_insert (tables, key, read_file ("knowledge", key));
+      }
+}
+
 WsKnowledge *
 rig_load_knowledge (void)
 {
-  const char *const *names = ws_knowledge_get_table_names ();
-  g_autoptr (GHashTable) tables = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, (GDestroyNotify) g_bytes_unref);
+  g_autoptr (GHashTable) tables = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_bytes_unref);
   g_autoptr (GError) error = NULL;
   WsKnowledge *knowledge;
 
-  for (guint i = 0; names[i] != NULL; i++)
-    g_hash_table_insert (tables, (gpointer) names[i], read_file ("knowledge", names[i]));
+  add_tables (tables, "");
+  add_tables (tables, "en");
+  add_tables (tables, "de");
   knowledge = ws_knowledge_parse (tables, &error);
   g_assert_no_error (error);
   return knowledge;
