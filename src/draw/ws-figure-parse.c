@@ -1,14 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ws-figure-private.h"
 
-#include <math.h>
 #include <string.h>
 
 #include "ws-error.h"
 #include "ws-intl.h"
 
-/* How far a point may lie outside the viewBox, figure units. Bounds what drawing a hostile file costs. */
-#define MARGIN 50.0
 #define MIN_SIDE 10.0
 #define MAX_SIDE 1000.0
 #define MAX_PARTS 64
@@ -53,184 +50,6 @@ fail (Reader *reader, GMarkupParseContext *context, GError **error, const char *
   return FALSE;
 }
 
-/* --- Path data ------------------------------------------------------------------- */
-
-typedef struct
-{
-  const char *at;       /* what is left to read */
-  GArray *data;
-  double x, y;          /* current point */
-  double start_x, start_y;
-  gboolean open;        /* a subpath was begun and not closed */
-  gboolean all_closed;
-  guint n_segments;
-  double width, height; /* of the viewBox */
-} Pen;
-
-static void
-skip_blanks (Pen *pen, gboolean comma)
-{
-  while (g_ascii_isspace (*pen->at) || (comma && *pen->at == ','))
-    {
-      if (*pen->at == ',')
-        comma = FALSE;
-      pen->at++;
-    }
-}
-
-static gboolean
-take_number (Pen *pen, double *number)
-{
-  const char *c;
-  char *end;
-
-  skip_blanks (pen, TRUE);
-  *number = g_ascii_strtod (pen->at, &end);
-  if (end == pen->at || !isfinite (*number))
-    return FALSE;
-  for (c = pen->at; c < end; c++)    /* strtod also reads "0x1F" and "inf" */
-    if (!g_ascii_isdigit (*c) && strchr ("+-.eE", *c) == NULL)
-      return FALSE;
-  pen->at = end;
-  return TRUE;
-}
-
-static gboolean
-next_is_number (Pen *pen)
-{
-  skip_blanks (pen, TRUE);
-  return *pen->at != '\0' && (g_ascii_isdigit (*pen->at) || strchr ("+-.", *pen->at) != NULL);
-}
-
-static gboolean
-take_point (Pen *pen, gboolean relative, double *x, double *y)
-{
-  if (!take_number (pen, x) || !take_number (pen, y))
-    return FALSE;
-  if (relative)
-    {
-      *x += pen->x;
-      *y += pen->y;
-    }
-  return *x >= -MARGIN && *y >= -MARGIN && *x <= pen->width + MARGIN && *y <= pen->height + MARGIN;
-}
-
-static void
-put (Pen *pen, cairo_path_data_type_t type, const double *points, int n_points)
-{
-  cairo_path_data_t item = { 0 };
-
-  item.header.type = type;
-  item.header.length = 1 + n_points;
-  g_array_append_val (pen->data, item);
-  for (int i = 0; i < n_points; i++)
-    {
-      cairo_path_data_t point = { 0 };
-
-      point.point.x = points[2 * i];
-      point.point.y = points[2 * i + 1];
-      g_array_append_val (pen->data, point);
-    }
-  if (n_points > 0)
-    {
-      pen->x = points[2 * n_points - 2];
-      pen->y = points[2 * n_points - 1];
-    }
-  pen->n_segments += n_points > 0 && type != CAIRO_PATH_MOVE_TO;
-}
-
-static void
-begin_subpath (Pen *pen, const double *p)
-{
-  if (pen->open)
-    pen->all_closed = FALSE;
-  put (pen, CAIRO_PATH_MOVE_TO, p, 1);
-  pen->start_x = p[0];
-  pen->start_y = p[1];
-  pen->open = TRUE;
-}
-
-/* A curve without bend is stored as the line it is: cairo_in_fill() of 1.16 skips curves whose control points
- * lie on their ends. */
-static void
-put_curve (Pen *pen, const double *c)
-{
-  const double near = 1.0 / 64;
-
-  if (hypot (c[0] - pen->x, c[1] - pen->y) < near && hypot (c[4] - c[2], c[5] - c[3]) < near)
-    put (pen, CAIRO_PATH_LINE_TO, c + 4, 1);
-  else
-    put (pen, CAIRO_PATH_CURVE_TO, c, 3);
-}
-
-static void
-put_quadratic (Pen *pen, const double *q)
-{
-  double c[6] = { pen->x + 2.0 / 3 * (q[0] - pen->x), pen->y + 2.0 / 3 * (q[1] - pen->y),
-                  q[2] + 2.0 / 3 * (q[0] - q[2]), q[3] + 2.0 / 3 * (q[1] - q[3]), q[2], q[3] };
-
-  put_curve (pen, c);
-}
-
-/* One set of coordinates of a command. */
-static gboolean
-take_segment (Pen *pen, char command, gboolean relative)
-{
-  int n_points = command == 'C' ? 3 : command == 'Q' ? 2 : 1;
-  double p[6];
-
-  for (int i = 0; i < n_points; i++)
-    if (!take_point (pen, relative, &p[2 * i], &p[2 * i + 1]))
-      return FALSE;
-  if (command == 'M')
-    begin_subpath (pen, p);
-  else if (command == 'L')
-    put (pen, CAIRO_PATH_LINE_TO, p, 1);
-  else if (command == 'C')
-    put_curve (pen, p);
-  else
-    put_quadratic (pen, p);
-  return TRUE;
-}
-
-/* Reads path data into pen->data. FALSE at anything outside the subset; stops early, with TRUE, once there are
- * more than @limit segments. */
-static gboolean
-take_path (Pen *pen, guint limit)
-{
-  while (skip_blanks (pen, FALSE), *pen->at != '\0')
-    {
-      char letter = *pen->at++, command = g_ascii_toupper (letter);
-
-      if (letter == '\0' || strchr ("MLCQZ", command) == NULL || (pen->data->len == 0 && command != 'M'))
-        return FALSE;
-      if (command == 'Z')
-        {
-          if (!pen->open)
-            return FALSE;
-          put (pen, CAIRO_PATH_CLOSE_PATH, NULL, 0);
-          pen->x = pen->start_x;
-          pen->y = pen->start_y;
-          pen->open = FALSE;
-          continue;
-        }
-      if (command != 'M' && !pen->open)
-        return FALSE;
-      do
-        {
-          if (!take_segment (pen, command, g_ascii_islower (letter)))
-            return FALSE;
-          if (pen->n_segments > limit)
-            return TRUE;
-          command = command == 'M' ? 'L' : command;   /* more pairs after a move are lines */
-        }
-      while (next_is_number (pen));
-    }
-  if (pen->open)
-    pen->all_closed = FALSE;
-  return pen->data->len > 0;
-}
-
 /* --- Elements --------------------------------------------------------------------- */
 
 static gboolean
@@ -242,21 +61,21 @@ is_id (const char *text)
 static gboolean
 read_svg (Reader *reader, GMarkupParseContext *context, const char **names, const char **values, GError **error)
 {
-  Pen pen = { NULL };
+  const char *box = NULL;
   double zero[2];
 
   for (int i = 0; names[i] != NULL; i++)
     {
       if (g_str_equal (names[i], "viewBox"))
-        pen.at = values[i];
+        box = values[i];
       else if (!g_str_equal (names[i], "xmlns") &&
                !(g_str_equal (names[i], "fill") && g_str_equal (values[i], "none")) &&
                !(g_str_equal (names[i], "stroke") && g_str_equal (values[i], "black")))
         return fail (reader, context, error, _("“%s” is not allowed on the drawing"), names[i]);
     }
-  if (pen.at == NULL || !take_number (&pen, &zero[0]) || !take_number (&pen, &zero[1]) || zero[0] != 0 || zero[1] != 0 ||
-      !take_number (&pen, &reader->figure->width) || !take_number (&pen, &reader->figure->height) ||
-      *pen.at != '\0' || reader->figure->width < MIN_SIDE || reader->figure->width > MAX_SIDE ||
+  if (box == NULL || !ws_figure_number_take (&box, &zero[0]) || !ws_figure_number_take (&box, &zero[1]) ||
+      zero[0] != 0 || zero[1] != 0 || !ws_figure_number_take (&box, &reader->figure->width) ||
+      !ws_figure_number_take (&box, &reader->figure->height) || *box != '\0' || reader->figure->width < MIN_SIDE || reader->figure->width > MAX_SIDE ||
       reader->figure->height < MIN_SIDE || reader->figure->height > MAX_SIDE)
     return fail (reader, context, error, _("the viewBox is not “0 0 width height”"));
   reader->seen_svg = TRUE;
@@ -308,19 +127,18 @@ static gboolean
 read_data (Reader *reader, GMarkupParseContext *context, const char *text, FigurePath *path, gboolean *closed,
            GError **error)
 {
-  Pen pen = { .at = text, .data = path->data, .all_closed = TRUE,
-              .width = reader->figure->width, .height = reader->figure->height };
+  guint n_segments = 0;
 
-  if (!take_path (&pen, WS_FIGURE_MAX_SEGMENTS - reader->n_segments))
+  if (!ws_figure_path_parse (text, reader->figure->width, reader->figure->height,
+                             WS_FIGURE_MAX_SEGMENTS - reader->n_segments, path->data, &n_segments, closed))
     return fail (reader, context, error, _("the path is not made of M, L, C, Q and Z with points inside the viewBox"));
-  reader->n_segments += pen.n_segments;
+  reader->n_segments += n_segments;
   if (reader->n_segments > WS_FIGURE_MAX_SEGMENTS)
     {
       g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE,
                    _("%s has more than %d path segments. Draw it with fewer."), reader->file, WS_FIGURE_MAX_SEGMENTS);
       return FALSE;
     }
-  *closed = pen.all_closed;
   return TRUE;
 }
 

@@ -39,6 +39,12 @@ struct _WsFigure
   GArray *parts;          /* FigurePart, beside names */
 };
 
+/* Reads a number and moves @text behind it; FALSE if there is none. */
+gboolean ws_figure_number_take (const char **text, double *number);
+/* Reads path data into @data (cairo_path_data_t). FALSE at anything outside the subset or outside the viewBox of
+ * @width x @height; stops early, with TRUE, once there are more than @limit segments. */
+gboolean ws_figure_path_parse (const char *text, double width, double height, guint limit, GArray *data,
+                               guint *n_segments, gboolean *all_closed);
 /* Appends the path to the current path of @cr. */
 void ws_figure_path_append (const FigurePath *path, cairo_t *cr);
 /* The index of a part, -1 if there is none. */
