@@ -64,6 +64,15 @@ find_character (WsDesk *desk, const char *id, GError **error)
   return character;
 }
 
+/* A free text is one state, bars and all. */
+static char **
+free_states (const char *text)
+{
+  const char *one[] = { text, NULL };
+
+  return g_strdupv ((char **) one);
+}
+
 gboolean
 ws_record_note (WsDesk *desk, const char *find_id, const char *character_id, const char *states, gboolean sure,
                 gboolean off_photo, const char *specimen, GError **error)
@@ -79,7 +88,7 @@ ws_record_note (WsDesk *desk, const char *find_id, const char *character_id, con
   if (find == NULL || (character = find_character (desk, character_id, error)) == NULL)
     return FALSE;
   g_strfreev (note->states);
-  note->states = character->free_text ? g_strsplit (states, "", 1) : g_strsplit (states, "|", -1);
+  note->states = character->free_text ? free_states (states) : g_strsplit (states, "|", -1);
   if (!check_states (character, (const char *const *) note->states, error))
     return FALSE;
   before = note_before (find, character_id, specimen != NULL ? specimen : "", observer != NULL ? observer : "");
