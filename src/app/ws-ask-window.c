@@ -6,6 +6,7 @@
 #include "ws-intl.h"
 #include "ws-last-look.h"
 #include "ws-request-row.h"
+#include "ws-wrap-box.h"
 
 /* Milliseconds between two looks at the progress. */
 #define LOOK_EVERY 100
@@ -25,7 +26,7 @@ struct _WsAskWindow
   WsLastLook *look;
   GtkLabel *making_what, *made_title, *made_what;
   GtkProgressBar *bar;
-  GtkWidget *sent;
+  GtkWidget *sent, *close;
 
   WsSession *session;
   WsFindItem *item;
@@ -52,31 +53,51 @@ base_is_missing (WsAskWindow *self)
   return ws_find_item_get_evidence (self->item)->base_shown == 0;
 }
 
-/* "Underside: missing, not marked on any photo" for each line that is not shown, but the base, which has its own
- * words above. */
+/* "missing, not marked on any photo", and what the finder says of it. */
+static char *
+dup_state (WsAskWindow *self, const WsEvidenceLine *line)
+{
+  const char *state = ws_session_text (self->session, "evidence_state", ws_evidence_state_id (line->state));
+  const char *why = line->detail != NULL ? line->detail
+                    : *line->reason != '\0' ? ws_session_text (self->session, "reason", line->reason) : NULL;
+  g_autofree char *text = why != NULL ? g_strdup_printf ("%s, %s", state, why) : g_strdup (state);
+
+  return line->excuse != NULL ? g_strdup_printf ("%s (%s)", text, line->excuse) : g_steal_pointer (&text);
+}
+
+/* What is required and not shown, views of the same state together: "missing, not marked on any photo: Underside ·
+ * Cap edge". The base has its own words above. */
 static char *
 dup_lacking (WsAskWindow *self)
 {
   const WsEvidence *evidence = ws_find_item_get_evidence (self->item);
   const WsEvidenceLine *base = ws_evidence_get_base (evidence);
+  g_autoptr (GPtrArray) states = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GPtrArray) views = g_ptr_array_new_with_free_func (g_free);
   GString *text = g_string_new (NULL);
+  guint at;
 
   for (guint i = 0; i < evidence->lines->len; i++)
     {
       const WsEvidenceLine *line = g_ptr_array_index (evidence->lines, i);
+      const char *view = ws_session_text (self->session, "view", line->view->id);
+      g_autofree char *state = NULL;
 
       if (line == base || line->need != WS_NEED_REQUIRED || line->state == WS_EVIDENCE_SHOWN)
         continue;
-      g_string_append_printf (text, "%s%s: %s", text->len > 0 ? "\n" : "",
-                              ws_session_text (self->session, "view", line->view->id),
-                              ws_session_text (self->session, "evidence_state", ws_evidence_state_id (line->state)));
-      if (line->detail != NULL)
-        g_string_append_printf (text, ", %s", line->detail);
-      else if (*line->reason != '\0')
-        g_string_append_printf (text, ", %s", ws_session_text (self->session, "reason", line->reason));
-      if (line->excuse != NULL)
-        g_string_append_printf (text, " (%s)", line->excuse);
+      state = dup_state (self, line);
+      if (g_ptr_array_find_with_equal_func (states, state, g_str_equal, &at))
+        {
+          g_autofree char *before = g_ptr_array_index (views, at);
+
+          g_ptr_array_index (views, at) = g_strconcat (before, " · ", view, NULL);
+          continue;
+        }
+      g_ptr_array_add (states, g_steal_pointer (&state));
+      g_ptr_array_add (views, g_strdup (view));
     }
+  for (guint i = 0; i < states->len; i++)
+    g_string_append_printf (text, "%s%s: %s", i > 0 ? "\n" : "", (char *) states->pdata[i], (char *) views->pdata[i]);
   return g_string_free (text, FALSE);
 }
 
@@ -213,6 +234,7 @@ made_cb (gpointer owner, gpointer result, GError *error, gpointer done_data)
   self->request_id = g_strdup (made->request_id);
   say_made (self, made);
   gtk_stack_set_visible_child_name (self->pages, "done");
+  gtk_widget_grab_focus (gtk_widget_get_visible (self->sent) ? self->sent : self->close);
 }
 
 static gboolean
@@ -354,6 +376,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, made_title);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, made_what);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, sent);
+  gtk_widget_class_bind_template_child (widget_class, WsAskWindow, close);
 }
 
 static void
@@ -364,6 +387,7 @@ ws_ask_window_class_init (WsAskWindowClass *class)
   G_OBJECT_CLASS (class)->dispose = ws_ask_window_dispose;
   GTK_WINDOW_CLASS (class)->close_request = ws_ask_window_close_request;
   g_type_ensure (WS_TYPE_LAST_LOOK);
+  g_type_ensure (WS_TYPE_WRAP_BOX);
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-ask-window.ui");
   bind_children (widget_class);
   gtk_widget_class_bind_template_callback (widget_class, update);
@@ -452,5 +476,6 @@ ws_ask_window_new (WsSession *session, const char *find_id, const char *replaces
   ws_last_look_set_find (self->look, session, self->item);
   g_signal_connect_object (self->item, "changed", G_CALLBACK (update), self, G_CONNECT_SWAPPED);
   update (self);
+  gtk_window_set_focus (GTK_WINDOW (self), GTK_WIDGET (base_is_missing (self) ? self->reason : self->to));
   return GTK_WIDGET (self);
 }

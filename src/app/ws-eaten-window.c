@@ -9,6 +9,7 @@
 #include "ws-settings-window.h"
 #include "ws-thumbnail.h"
 #include "ws-words.h"
+#include "ws-wrap-box.h"
 
 #define PRINT_SIZE 150
 
@@ -19,7 +20,7 @@ struct _WsEatenWindow
   GtkLabel *call, *number, *no_wait, *better, *say, *keep, *animal;
   GtkButton *call_button, *write_button;
   GtkLabel *find_title, *find_notes, *outcome;
-  GtkFlowBox *photos;
+  WsWrapBox *photos;
   GtkEditable *call_back;
   GtkWidget *emergency_box;
 
@@ -66,7 +67,6 @@ static void
 show_photos (WsEatenWindow *self, const WsFind *find)
 {
   GString *key = g_string_new (NULL);
-  GtkWidget *child;
 
   for (guint i = 0; find != NULL && i < find->photos->len; i++)
     g_string_append (key, ((WsFindPhoto *) g_ptr_array_index (find->photos, i))->photo->digest);
@@ -77,8 +77,7 @@ show_photos (WsEatenWindow *self, const WsFind *find)
     }
   g_free (self->shown);
   self->shown = g_string_free (key, FALSE);
-  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->photos))) != NULL)
-    gtk_flow_box_remove (self->photos, child);
+  ws_wrap_box_remove_all (self->photos);
   for (guint i = 0; find != NULL && i < find->photos->len; i++)
     {
       const WsPhoto *photo = ((WsFindPhoto *) g_ptr_array_index (find->photos, i))->photo;
@@ -89,7 +88,7 @@ show_photos (WsEatenWindow *self, const WsFind *find)
 
       ws_thumbnail_set_photo (WS_THUMBNAIL (print), path, photo->path, photo->digest, photo->width, photo->height,
                               description);
-      gtk_flow_box_insert (self->photos, print, -1);
+      ws_wrap_box_append (self->photos, print);
     }
 }
 
@@ -299,6 +298,7 @@ ws_eaten_window_class_init (WsEatenWindowClass *class)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (class);
 
   G_OBJECT_CLASS (class)->dispose = ws_eaten_window_dispose;
+  g_type_ensure (WS_TYPE_WRAP_BOX);
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-eaten-window.ui");
   bind_children (widget_class);
   gtk_widget_class_bind_template_callback (widget_class, call_cb);
@@ -343,5 +343,7 @@ ws_eaten_window_new (WsSession *session, const char *find_id)
   set_list (self, self->keep, ws_eaten_keep);
   g_signal_connect_object (session, "changed", G_CALLBACK (update), self, G_CONNECT_SWAPPED);
   update (self);
+  gtk_window_set_focus (GTK_WINDOW (self), GTK_WIDGET (gtk_widget_get_visible (GTK_WIDGET (self->call_button))
+                                                       ? self->call_button : self->write_button));
   return GTK_WIDGET (self);
 }

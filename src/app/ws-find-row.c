@@ -1,15 +1,23 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ws-find-row.h"
 
+#include <string.h>
+
 #include "ws-intl.h"
 #include "ws-small-figure.h"
+#include "ws-thumbnail.h"
 #include "ws-words.h"
+
+/* The one print that is pasted in at the end of a line, where there is room for it; px. */
+#define PRINT_SIZE 64
+#define PRINT_FROM_WIDTH 520
 
 struct _WsFindRow
 {
   GtkWidget parent_instance;
 
   GtkWidget *box;
+  GtkWidget *print;
   GtkLabel *number;
   WsSmallFigure *figure;
   GtkLabel *name, *details, *lacking, *excuse;
@@ -30,6 +38,26 @@ set_text (GtkLabel *label, const char *text)
   gtk_widget_set_visible (GTK_WIDGET (label), *text != '\0');
 }
 
+/* The base stands first in the words of what is missing; it is set in bold, as far as the first stop. */
+static void
+set_lacking (WsFindRow *self, const char *text, gboolean base_missing)
+{
+  PangoAttrList *attributes = NULL;
+  const char *stop = strstr (text, " · ");
+
+  if (base_missing)
+    {
+      PangoAttribute *bold = pango_attr_weight_new (PANGO_WEIGHT_BOLD);
+
+      bold->end_index = stop != NULL ? (guint) (stop - text) : G_MAXUINT;
+      attributes = pango_attr_list_new ();
+      pango_attr_list_insert (attributes, bold);
+    }
+  set_text (self->lacking, text);
+  gtk_label_set_attributes (self->lacking, attributes);
+  g_clear_pointer (&attributes, pango_attr_list_unref);
+}
+
 /* Why something cannot be had, as the finder gave it; the base first. */
 static char *
 dup_excuse (WsFindRow *self)
@@ -48,6 +76,37 @@ dup_excuse (WsFindRow *self)
   return g_strdup ("");
 }
 
+/* The photo by which the find is known again: in place, else from above, else the first. */
+static const WsPhoto *
+choose_photo (const WsFind *find)
+{
+  static const char *const views[] = { "v_insitu", "v_top" };
+  const WsPhoto *photo = NULL;
+
+  for (gsize v = 0; v < G_N_ELEMENTS (views); v++)
+    for (guint i = 0; photo == NULL && i < find->marks->len; i++)
+      if (ws_mark_serves (g_ptr_array_index (find->marks, i), views[v]))
+        photo = ws_find_get_photo (find, ((WsMark *) g_ptr_array_index (find->marks, i))->photo_id);
+  for (guint i = 0; (photo == NULL || photo->set_aside) && i < find->photos->len; i++)
+    photo = ((WsFindPhoto *) g_ptr_array_index (find->photos, i))->photo;
+  return photo;
+}
+
+static void
+show_print (WsFindRow *self, const WsFind *find)
+{
+  const WsPhoto *photo = choose_photo (find);
+  g_autofree char *path = NULL, *words = NULL;
+
+  gtk_widget_set_visible (self->print, photo != NULL);
+  if (photo == NULL)
+    return;
+  path = ws_library_dup_thumbnail_path (ws_session_get_desk (self->session)->library, photo->digest);
+  words = ws_words_photo (photo);
+  ws_thumbnail_set_photo (WS_THUMBNAIL (self->print), path, photo->path, photo->digest, photo->width, photo->height,
+                          words);
+}
+
 static void
 fill (WsFindRow *self)
 {
@@ -64,11 +123,51 @@ fill (WsFindRow *self)
   gtk_widget_set_css_classes (GTK_WIDGET (self->name),
                               (const char *[]) { "field-name", named ? NULL : "unsaid", NULL });
   set_text (self->details, details);
-  set_text (self->lacking, lacking);
-  gtk_widget_set_css_classes (GTK_WIDGET (self->lacking),
-                              (const char *[]) { "lacking", evidence->base_shown == 0 ? "no-base" : NULL, NULL });
+  set_lacking (self, lacking, evidence->base_shown == 0);
   set_text (self->excuse, excuse);
   ws_small_figure_show (self->figure, self->session, self->item);
+  show_print (self, find);
+}
+
+/* --- Room: the print only where the words do not need it ----------------------------------------- */
+
+static int
+print_width (WsFindRow *self, int width)
+{
+  return self->print != NULL && gtk_widget_get_visible (self->print) && width >= PRINT_FROM_WIDTH ? PRINT_SIZE + 16 : 0;
+}
+
+static void
+measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+         int *minimum_baseline, int *natural_baseline)
+{
+  WsFindRow *self = WS_FIND_ROW (widget);
+
+  if (orientation == GTK_ORIENTATION_VERTICAL && for_size > 0)
+    for_size -= print_width (self, for_size);
+  gtk_widget_measure (self->box, orientation, for_size, minimum, natural, NULL, NULL);
+}
+
+static void
+size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  WsFindRow *self = WS_FIND_ROW (widget);
+  int print = print_width (self, width);
+  gboolean from_right = gtk_widget_get_direction (widget) == GTK_TEXT_DIR_RTL;
+
+  gtk_widget_size_allocate (self->box, &(GtkAllocation) { from_right ? print : 0, 0, width - print, height }, -1);
+  if (self->print == NULL)
+    return;
+  gtk_widget_set_child_visible (self->print, print > 0);
+  if (print > 0)
+    gtk_widget_size_allocate (self->print, &(GtkAllocation) { from_right ? 8 : width - print + 8, 0, print - 16, height },
+                              -1);
+}
+
+static GtkSizeRequestMode
+get_request_mode (GtkWidget *widget)
+{
+  return GTK_SIZE_REQUEST_HEIGHT_FOR_WIDTH;
 }
 
 static void
@@ -99,6 +198,7 @@ ws_find_row_dispose (GObject *object)
 
   ws_find_row_set_item (self, NULL);
   g_clear_object (&self->session);
+  g_clear_pointer (&self->print, gtk_widget_unparent);
   g_clear_pointer (&self->box, gtk_widget_unparent);
   G_OBJECT_CLASS (ws_find_row_parent_class)->dispose (object);
 }
@@ -110,7 +210,9 @@ ws_find_row_class_init (WsFindRowClass *class)
 
   G_OBJECT_CLASS (class)->dispose = ws_find_row_dispose;
   g_type_ensure (WS_TYPE_SMALL_FIGURE);
-  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  widget_class->measure = measure;
+  widget_class->size_allocate = size_allocate;
+  widget_class->get_request_mode = get_request_mode;
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-find-row.ui");
   gtk_widget_class_bind_template_child (widget_class, WsFindRow, box);
   gtk_widget_class_bind_template_child (widget_class, WsFindRow, number);
@@ -137,6 +239,10 @@ ws_find_row_new (WsSession *session)
   WsFindRow *self = g_object_new (WS_TYPE_FIND_ROW, NULL);
 
   self->session = g_object_ref (session);
+  self->print = ws_thumbnail_new (ws_session_get_pictures (session), PRINT_SIZE);
+  gtk_widget_set_valign (self->print, GTK_ALIGN_CENTER);
+  gtk_widget_set_parent (self->print, GTK_WIDGET (self));
+  add_click (self, self->print);
   return GTK_WIDGET (self);
 }
 

@@ -4,6 +4,7 @@
 #include "ws-find-row.h"
 #include "ws-foray-row.h"
 #include "ws-intl.h"
+#include "ws-wrap-box.h"
 
 enum { OPEN_FIND, ASK, SORT_PHOTOS, N_SIGNALS };
 static guint signals[N_SIGNALS];
@@ -239,6 +240,7 @@ ws_finds_page_class_init (WsFindsPageClass *class)
   G_OBJECT_CLASS (class)->dispose = ws_finds_page_dispose;
   g_type_ensure (WS_TYPE_PHOTO_SHELF);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  g_type_ensure (WS_TYPE_WRAP_BOX);
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-finds-page.ui");
   gtk_widget_class_bind_template_child (widget_class, WsFindsPage, box);
   gtk_widget_class_bind_template_child (widget_class, WsFindsPage, pages);

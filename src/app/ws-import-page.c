@@ -3,6 +3,7 @@
 
 #include "ws-import-group-row.h"
 #include "ws-intl.h"
+#include "ws-wrap-box.h"
 
 /* Milliseconds between two looks at the progress. */
 #define LOOK_EVERY 100
@@ -317,6 +318,7 @@ ws_import_page_class_init (WsImportPageClass *class)
 
   G_OBJECT_CLASS (class)->dispose = ws_import_page_dispose;
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  g_type_ensure (WS_TYPE_WRAP_BOX);
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-import-page.ui");
   gtk_widget_class_bind_template_child (widget_class, WsImportPage, box);
   gtk_widget_class_bind_template_child (widget_class, WsImportPage, pages);

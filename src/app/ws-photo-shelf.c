@@ -7,6 +7,7 @@
 #include "ws-photo-item.h"
 #include "ws-thumbnail.h"
 #include "ws-words.h"
+#include "ws-wrap-box.h"
 
 #define PRINT_SIZE 96
 
@@ -205,6 +206,7 @@ ws_photo_shelf_class_init (WsPhotoShelfClass *class)
 
   G_OBJECT_CLASS (class)->dispose = ws_photo_shelf_dispose;
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  g_type_ensure (WS_TYPE_WRAP_BOX);
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-photo-shelf.ui");
   gtk_widget_class_bind_template_child (widget_class, WsPhotoShelf, box);
   gtk_widget_class_bind_template_child (widget_class, WsPhotoShelf, title);

@@ -4,6 +4,7 @@
 #include "ws-desktop.h"
 #include "ws-intl.h"
 #include "ws-words.h"
+#include "ws-wrap-box.h"
 
 struct _WsRequestRow
 {
@@ -103,6 +104,7 @@ ws_request_row_class_init (WsRequestRowClass *class)
 
   G_OBJECT_CLASS (class)->dispose = ws_request_row_dispose;
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  g_type_ensure (WS_TYPE_WRAP_BOX);
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-request-row.ui");
   gtk_widget_class_bind_template_child (widget_class, WsRequestRow, box);
   gtk_widget_class_bind_template_child (widget_class, WsRequestRow, number);

@@ -219,24 +219,32 @@ load_finds (WsDesk *desk, WsLoaded *loaded, GError **error)
 }
 
 /* A figure that cannot be read leaves its place empty on the page; that is said in the log, not to the finder. */
+static void
+load_figure (GHashTable *figures, const char *form, const char *file)
+{
+  g_autofree char *name = g_strdup_printf ("figures/%s.svg", file);
+  g_autoptr (GBytes) bytes = ws_desk_builtin_data (name);
+  g_autoptr (GError) error = NULL;
+  WsFigure *figure = bytes != NULL ? ws_figure_parse (name, bytes, &error) : NULL;
+
+  if (figure != NULL)
+    g_hash_table_insert (figures, g_strdup (form), figure);
+  else
+    g_message ("%s", error != NULL ? error->message : name);
+}
+
 static GHashTable *
 load_figures (WsDesk *desk)
 {
   GHashTable *figures = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) ws_figure_unref);
   GPtrArray *forms = ws_knowledge_get_growth_forms (desk->knowledge);
 
+  load_figure (figures, "", "unknown");
   for (guint i = 0; i < forms->len; i++)
     {
-      const WsGrowthForm *form = g_ptr_array_index (forms, i);
-      g_autofree char *name = g_strdup_printf ("figures/%s.svg", form->id);
-      g_autoptr (GBytes) bytes = ws_desk_builtin_data (name);
-      g_autoptr (GError) error = NULL;
-      WsFigure *figure = bytes != NULL ? ws_figure_parse (name, bytes, &error) : NULL;
+      const char *id = ((WsGrowthForm *) g_ptr_array_index (forms, i))->id;
 
-      if (figure != NULL)
-        g_hash_table_insert (figures, g_strdup (form->id), figure);
-      else if (error != NULL)
-        g_message ("%s", error->message);
+      load_figure (figures, id, id);
     }
   return figures;
 }

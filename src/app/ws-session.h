@@ -48,7 +48,7 @@ WsFindItem *ws_session_get_item_before (WsSession *self, const char *find_id);
 GPtrArray *ws_session_get_unsorted (WsSession *self);
 /* WsSentRequest, newest first. Borrowed until "changed". */
 GPtrArray *ws_session_get_requests (WsSession *self);
-/* The drawing of a growth form, NULL when it has none ("" unknown). Borrowed. */
+/* The drawing of a growth form; of "" the one for forms that are not known. NULL when there is none. Borrowed. */
 WsFigure *ws_session_get_figure (WsSession *self, const char *growth_form);
 
 /* From the last load; "" when not set. Borrowed until "changed". */

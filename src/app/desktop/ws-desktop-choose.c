@@ -89,7 +89,10 @@ ws_desktop_save_file_async (GtkWindow *parent, const char *title, const char *na
 {
   GtkFileChooser *chooser = show_chooser (parent, title, GTK_FILE_CHOOSER_ACTION_SAVE, _("_Save"),
                                           callback, user_data);
+  const char *documents = g_get_user_special_dir (G_USER_DIRECTORY_DOCUMENTS);
+  g_autoptr (GFile) folder = g_file_new_for_path (documents != NULL ? documents : g_get_home_dir ());
 
+  gtk_file_chooser_set_current_folder (chooser, folder, NULL);
   gtk_file_chooser_set_current_name (chooser, name);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
 }
