@@ -8,7 +8,7 @@
 /* Encodings that old bags are met in. Not every converter of the system is offered to strangers: some
  * have been known to hang or stop the program on hostile text. */
 static const char *const encodings[] = {
-  "US-ASCII", "ASCII", "ISO-8859-1", "ISO-8859-2", "ISO-8859-3", "ISO-8859-4", "ISO-8859-5", "ISO-8859-6",
+  "US-ASCII", "ASCII", "LATIN1", "ISO8859-1", "ISO_8859-1", "ISO-8859-1", "ISO-8859-2", "ISO-8859-3", "ISO-8859-4", "ISO-8859-5", "ISO-8859-6",
   "ISO-8859-7", "ISO-8859-8", "ISO-8859-9", "ISO-8859-10", "ISO-8859-13", "ISO-8859-14", "ISO-8859-15",
   "ISO-8859-16", "UTF-16", "UTF-16LE", "UTF-16BE", "UTF-32", "UTF-32LE", "UTF-32BE", "WINDOWS-1250", "WINDOWS-1251",
   "WINDOWS-1252", "WINDOWS-1253", "WINDOWS-1254", "WINDOWS-1257", "CP1252", "KOI8-R", "KOI8-U", "SHIFT_JIS",
@@ -59,6 +59,9 @@ ws_bag_text_decode (GBytes *bytes, const char *encoding, const char **fault)
       *fault = _("bagit.txt declares an encoding that is not known here");
       return NULL;
     }
+  /* Without a byte-order mark the first character, which is always of ASCII, tells the order. */
+  if (g_ascii_strcasecmp (encoding, "UTF-16") == 0 && size >= 2 && (guchar) data[0] < 0xfe)
+    encoding = data[0] == '\0' ? "UTF-16BE" : "UTF-16LE";
   converted = g_convert (data, (gssize) size, "UTF-8", encoding, NULL, &n, NULL);
   if (converted == NULL)
     {

@@ -325,6 +325,7 @@ ws_bag_tree_read_archive (WsArchive *archive, const char *wanted, GError **error
   g_autofree char *top = ws_bag_tree_find_top (archive, error);
   GPtrArray *entries = ws_archive_get_entries (archive);
   const WsArchiveEntry *packed;
+  gboolean is_bag = FALSE;
   gsize skip;
 
   if (top == NULL)
@@ -334,10 +335,13 @@ ws_bag_tree_read_archive (WsArchive *archive, const char *wanted, GError **error
     {
       const WsArchiveEntry *entry = g_ptr_array_index (entries, i);
 
-      if (strlen (entry->path) > skip && !entry->is_folder)
-        note_name (tree, entry->path + skip);
+      if (strlen (entry->path) <= skip || entry->is_folder)
+        continue;
+      note_name (tree, entry->path + skip);
+      is_bag = is_bag || g_str_equal (entry->path + skip, "bagit.txt");
     }
-  while ((packed = ws_archive_next (archive, &problem)) != NULL)
+  /* What cannot be a bag is not unpacked at all. */
+  while (is_bag && (packed = ws_archive_next (archive, &problem)) != NULL)
     {
       WsBagEntry *entry;
 

@@ -6,18 +6,22 @@
 
 /* --- The base ---------------------------------------------------------------------------------------- */
 
+/* The warning of the evidence list sends the finder back; here it speaks to who is asked for a name. */
 void
 ws_page_add_base_warning (WsPage *page)
 {
-  g_autofree char *warning = ws_evidence_dup_base_warning (page->evidence, page->knowledge, page->language);
+  const WsEvidenceLine *base = ws_evidence_get_base (page->evidence);
   const char *reason = page->request->without_base;
 
-  if (warning == NULL)
+  if (base == NULL || base->state == WS_EVIDENCE_SHOWN)
     return;
   ws_page_raw (page, "<section class=\"warning\" id=\"no-base\" role=\"note\">\n");
   ws_page_element (page, "h2", NULL, ws_page_phrase (page, "base_not_shown"));
   ws_page_raw (page, "\n");
-  ws_page_element (page, "p", NULL, warning);
+  ws_page_element (page, "p", NULL, ws_page_phrase (page, "base_matters"));
+  ws_page_raw (page, "\n");
+  if (base->detail != NULL)
+    ws_page_element (page, "p", "detail", base->detail);
   ws_page_raw (page, "\n<p>");
   ws_page_text (page, ws_page_phrase (page, *reason != '\0' ? "base_reason" : "base_no_reason"));
   ws_page_raw (page, " ");

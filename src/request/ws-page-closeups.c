@@ -77,7 +77,10 @@ add_caption (WsPage *page, const WsMark *mark)
       ws_page_raw (page, "</span>");
     }
   if (mark->whole_photo)
-    ws_page_element (page, "span", "aside", ws_page_phrase (page, "whole_photo"));
+    {
+      ws_page_raw (page, " ");
+      ws_page_element (page, "span", "aside", ws_page_phrase (page, "whole_photo"));
+    }
   add_size (page, mark);
   ws_page_raw (page, "<br>");
   ws_page_text (page, ws_page_word (page, "clarity", ws_clarity_id (clarity)));
@@ -129,10 +132,10 @@ add_view (WsPage *page, const char *view, GHashTable *done)
 
   if (line == NULL)
     return;
+  ws_page_raw (page, "<div>\n");
   ws_page_element (page, "h3", NULL, ws_page_word (page, "view", view));
   if (line->marks->len == 0)
     ws_page_element (page, "p", "gap", ws_page_phrase (page, "not_marked"));
-  ws_page_raw (page, "\n<div class=\"closeups\">\n");
   for (guint i = 0; i < line->marks->len; i++)
     {
       WsMark *mark = g_ptr_array_index (line->marks, i);
@@ -175,10 +178,12 @@ ws_page_add_closeups (WsPage *page)
 
   ws_page_begin_section (page, "closeups", ws_page_phrase (page, "closeups"));
   ws_page_element (page, "p", "hint", ws_page_phrase (page, "hint_full_size"));
+  ws_page_raw (page, "\n<div class=\"closeups\">\n");
   if (base != NULL)
     add_view (page, base->view->id, done);
   add_view (page, "v_under", done);
   add_view (page, "v_stem", done);
+  ws_page_raw (page, "</div>\n");
   add_others (page, done);
   ws_page_raw (page, "</section>\n");
 }

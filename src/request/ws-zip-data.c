@@ -94,7 +94,7 @@ check_one (int fd, const WsArchiveEntry *entry, guint64 next, guint64 directory,
 {
   g_autofree char *name = ws_inner_path_quote (entry->path);
   WsZipHeader header = { 0 };
-  guint64 end;
+  guint64 end = 0;
 
   if (!read_header (fd, entry, directory, name, &header, &end, error))
     return FALSE;

@@ -141,7 +141,7 @@ gboolean
 ws_zip_find_end (int fd, guint64 file_size, WsZipEnd *end, GError **error)
 {
   guint8 record[END_SIZE];
-  guint64 at, end_of_directory;
+  guint64 at = 0, end_of_directory;
 
   if (!find_end_record (fd, file_size, record, &at, error))
     return FALSE;

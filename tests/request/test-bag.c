@@ -248,6 +248,16 @@ static void utf16 (const char *r)
   maker_put (r, "manifest-md5.txt", wide, (gssize) n);
   change (r, "bagit.txt", "UTF-8", "UTF-16");
 }
+static void utf16_no_mark (const char *r)
+{
+  g_autofree char *path = g_build_filename (r, "manifest-md5.txt", NULL), *text = NULL, *wide = NULL;
+  gsize n;
+
+  g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
+  wide = g_convert (text, -1, "UTF-16BE", "UTF-8", NULL, &n, NULL);
+  maker_put (r, "manifest-md5.txt", wide, (gssize) n);
+  change (r, "bagit.txt", "UTF-8", "utf-16");
+}
 static void not_in_encoding (const char *r) { maker_put (r, "bag-info.txt", "Contact-Name: \xe4\n", -1); }
 static void sha384_too (const char *r)
 {
@@ -377,6 +387,7 @@ static const Case all[] = {
   { "package-info", "0.95", "md5", old_package, INVALID, "package-info.txt" },
   { "ISO 8859-1", "0.97", "md5", latin, WARNING, "UTF-8" },
   { "UTF-16", "0.97", "md5", utf16, WARNING, "UTF-8" },
+  { "UTF-16 without a mark", "0.97", "md5", utf16_no_mark, WARNING, "UTF-8" },
   { "not in the encoding", "1.0", "sha512", not_in_encoding, INVALID, "encoding" },
 };
 

@@ -106,7 +106,7 @@ test_order (void)
 {
   g_autoptr (WsRequest) request = maker_request (FALSE, WS_TELL_HUNDREDTH, "en");
   g_autofree char *page = write_page (request);
-  const char *order[] = { "<body>", "id=\"no-base\"", "It was gone when I came back", "<h1>", "id=\"evidence\"", "<b>Stem base</b>", "<b>Underside</b>",
+  const char *order[] = { "<body>", "id=\"no-base\"", "not marked on any photo", "It was gone when I came back", "<h1>", "id=\"evidence\"", "<b>Stem base</b>", "<b>Underside</b>",
                           "<h3>Stem base</h3>", "class=\"gap\"", "<h3>Underside</h3>", "<h3>Whole stem from the side</h3>", "id=\"notes\"",
                           "id=\"photos\"", "id=\"place\"", "51.99, 9.12", "id=\"question\"", "id=\"guess\"", "<details>",
                           "Verdacht", "id=\"cautions\"", "id=\"eaten\"", NULL };
