@@ -75,8 +75,8 @@ test_shrinking (void)
   g_autoptr (GRand) rand = g_rand_new_with_seed (10);
   guint worse = 0;
 
-  g_test_summary ("20,000 random measures scaled to 0.1-1 of their size: smaller is never clearer, and often less clear");
-  for (int i = 0; i < 20000; i++)
+  g_test_summary ("5,000 random measures scaled to 0.1-1 of their size: smaller is never clearer, and often less clear");
+  for (int i = 0; i < 5000; i++)
     {
       g_autoptr (WsFind) find = support_find (g_rand_boolean (rand) ? "v_base:cleaned" : "v_under:");
       WsMark *mark = g_ptr_array_index (find->marks, 0);
@@ -96,7 +96,7 @@ test_shrinking (void)
       g_assert_cmpint (worth (after), <=, worth (before));
       worse += worth (after) < worth (before);
     }
-  g_assert_cmpuint (worse, >, 1000);
+  g_assert_cmpuint (worse, >, 250);
 }
 
 static void

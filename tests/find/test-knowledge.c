@@ -269,8 +269,8 @@ test_noise (void)
   g_autoptr (GRand) rand = g_rand_new_with_seed (9);
   guint refused = 0;
 
-  g_test_summary ("300 tables with a random byte changed or cut off are read or refused with an error, never anything else");
-  for (int i = 0; i < 300; i++)
+  g_test_summary ("80 tables with a random byte changed or cut off are read or refused with an error, never anything else");
+  for (int i = 0; i < 80; i++)
     {
       g_autoptr (GHashTable) tables = support_load_tables ();
       const char *table = shapes[g_rand_int_range (rand, 0, G_N_ELEMENTS (shapes))].table;
@@ -288,7 +288,7 @@ test_noise (void)
       g_assert_true ((knowledge == NULL) == (error != NULL));
       refused += error != NULL;
     }
-  g_assert_cmpuint (refused, >, 100);
+  g_assert_cmpuint (refused, >, 25);
 }
 
 int
