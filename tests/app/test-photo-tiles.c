@@ -85,7 +85,7 @@ only_what_shows (void)
       double area = 0, ox, oy, seen_w, seen_h;
 
       ws_photo_viewport_zoom_at (&port, 333, 222, zoom);
-      list = ws_photo_tiles_list (levels, &port);
+      list = ws_photo_tiles_list (levels, &port, FALSE);
       g_assert_cmpuint (list->len, >, 0);
       g_assert_cmpuint (list->len, <=, 20);
       for (guint i = 0; i < list->len; i++)
@@ -101,8 +101,8 @@ only_what_shows (void)
           area += (x1 - x0) * (y1 - y0);
         }
       ws_photo_viewport_get_origin (&port, &ox, &oy);
-      seen_w = MIN (round (ox + 5000 * port.zoom), 800) - MAX (ox, 0);
-      seen_h = MIN (round (oy + 4000 * port.zoom), 600) - MAX (oy, 0);
+      seen_w = MIN (floor (ox + 5000 * port.zoom + 1e-6), 800) - MAX (ox, 0);
+      seen_h = MIN (floor (oy + 4000 * port.zoom + 1e-6), 600) - MAX (oy, 0);
       g_assert_cmpfloat_with_epsilon (area, seen_w * seen_h, 0.01);
     }
 }
@@ -117,7 +117,7 @@ nothing_of_nothing (void)
   for (guint i = 0; i < G_N_ELEMENTS (sizes); i++)
     {
       WsPhotoViewport port = viewport (sizes[i][0], sizes[i][1], 600, 400);
-      g_autoptr (GArray) list = ws_photo_tiles_list (levels, &port);
+      g_autoptr (GArray) list = ws_photo_tiles_list (levels, &port, FALSE);
 
       for (guint j = 0; j < list->len; j++)
         {
@@ -215,13 +215,14 @@ lies_where_it_belongs (void)
   g_autoptr (WsPhotoTiles) tiles = ws_photo_tiles_new ();
   WsPhotoViewport port = viewport (640, 480, 2304, 1536);
 
-  g_test_summary ("At any zoom, and from any level, the colours lie where the viewport says");
+  g_test_summary ("At any zoom, from any level, hurried and at rest, the colours lie where the viewport says");
   ws_photo_tiles_set_levels (tiles, levels);
-  for (double zoom = port.zoom; zoom < 8; zoom *= 1.4)
+  for (int i = 0; i < 30; i++)
     {
       cairo_surface_t *surface;
 
-      ws_photo_viewport_zoom_at (&port, 320, 240, zoom);
+      if (i % 2 == 0)
+        ws_photo_viewport_zoom_at (&port, 320, 240, port.zoom * 1.3);
       surface = draw (tiles, &port);
       for (int y = 5; y < 480; y += 23)
         for (int x = 5; x < 640; x += 23)
@@ -240,12 +241,75 @@ lies_where_it_belongs (void)
 }
 
 static void
+hurries_then_rests (void)
+{
+  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (4096, 300, TRUE), 0);
+  WsPhotoViewport port = viewport (2000, 200, 4096, 300);
+  g_autoptr (WsPhotoTiles) tiles = ws_photo_tiles_new ();
+  g_autoptr (GArray) hurried = NULL, rested = NULL;
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+
+  g_test_summary ("While the zoom changes a coarser level serves, but not one below two thirds; at rest the right one");
+  ws_photo_viewport_zoom_at (&port, 1000, 100, 0.7);
+  hurried = ws_photo_tiles_list (levels, &port, TRUE);
+  rested = ws_photo_tiles_list (levels, &port, FALSE);
+  g_assert_cmpuint (g_array_index (hurried, WsPhotoTile, 0).level, ==, 1);
+  g_assert_cmpuint (g_array_index (rested, WsPhotoTile, 0).level, ==, 0);
+
+  ws_photo_tiles_set_levels (tiles, levels);
+  g_assert_false (ws_photo_tiles_snapshot (tiles, snapshot, &port));
+  g_assert_true (ws_photo_tiles_snapshot (tiles, snapshot, &port));
+  ws_photo_viewport_pan (&port, -20, 0);
+  g_assert_true (ws_photo_tiles_snapshot (tiles, snapshot, &port));
+  ws_photo_viewport_zoom_at (&port, 0, 0, 0.8);
+  g_assert_false (ws_photo_tiles_snapshot (tiles, snapshot, &port));
+  gsk_render_node_unref (gtk_snapshot_free_to_node (snapshot));
+}
+
+static void
+moving_is_the_same (void)
+{
+  g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (2304, 1536, FALSE), 0);
+  g_autoptr (WsPhotoTiles) kept = ws_photo_tiles_new ();
+  WsPhotoViewport port = viewport (640, 480, 2304, 1536);
+
+  g_test_summary ("Drawn from tiles kept at the screen's size, a photo that is moved looks as if drawn afresh");
+  ws_photo_tiles_set_levels (kept, levels);
+  for (double zoom = port.zoom; zoom < 1.5; zoom *= 1.31)
+    {
+      ws_photo_viewport_zoom_at (&port, 320, 240, zoom);
+      for (int i = 0; i < 6; i++)
+        {
+          g_autoptr (WsPhotoTiles) fresh = ws_photo_tiles_new ();
+          cairo_surface_t *one, *two;
+
+          ws_photo_tiles_set_levels (fresh, levels);
+          one = draw (kept, &port);
+          cairo_surface_destroy (draw (fresh, &port));
+          two = draw (fresh, &port);
+          if (i == 0)
+            {
+              cairo_surface_destroy (one);
+              one = draw (kept, &port);
+            }
+          for (int y = 0; y < 480; y++)
+            for (int x = 0; x < 640; x++)
+              g_assert_cmphex (pixel (one, x, y), ==, pixel (two, x, y));
+          cairo_surface_destroy (one);
+          cairo_surface_destroy (two);
+          ws_photo_viewport_pan (&port, 17.3, -31);
+        }
+      g_assert_true (zoom > 1 || ws_photo_tiles_get_n_scaled (kept) > 0);
+    }
+}
+
+static void
 cache_is_bounded (void)
 {
   g_autoptr (WsPictureLevels) levels = ws_picture_levels_new (picture_new (12000, 12000, TRUE), 0);
   g_autoptr (WsPhotoTiles) tiles = ws_photo_tiles_new ();
   WsPhotoViewport port = viewport (900, 700, 12000, 12000);
-  guint most = 0;
+  guint most = 0, most_scaled = 0;
 
   g_test_summary ("Wandering over 576 tiles keeps no more than the bound; a new photo forgets them all");
   ws_photo_tiles_set_levels (tiles, levels);
@@ -260,13 +324,16 @@ cache_is_bounded (void)
           ws_photo_tiles_snapshot (tiles, snapshot, &port);
           gsk_render_node_unref (gtk_snapshot_free_to_node (snapshot));
           most = MAX (most, ws_photo_tiles_get_n_kept (tiles));
+          most_scaled = MAX (most_scaled, ws_photo_tiles_get_n_scaled (tiles));
           ws_photo_viewport_pan (&port, -800, 0);
         }
       ws_photo_viewport_pan (&port, 1e6, -650);
     }
   g_assert_cmpuint (most, ==, WS_PHOTO_TILES_KEPT);
+  g_assert_cmpuint (most_scaled, ==, WS_PHOTO_TILES_KEPT_SCALED);
   ws_photo_tiles_set_levels (tiles, NULL);
   g_assert_cmpuint (ws_photo_tiles_get_n_kept (tiles), ==, 0);
+  g_assert_cmpuint (ws_photo_tiles_get_n_scaled (tiles), ==, 0);
 }
 
 int
@@ -282,6 +349,8 @@ main (int argc, char **argv)
   g_test_add_func ("/app/photo-tiles/no-seams", no_seams);
   g_test_add_func ("/app/photo-tiles/pixels-are-exact", pixels_are_exact);
   g_test_add_func ("/app/photo-tiles/lies-where-it-belongs", lies_where_it_belongs);
+  g_test_add_func ("/app/photo-tiles/hurries-then-rests", hurries_then_rests);
+  g_test_add_func ("/app/photo-tiles/moving-is-the-same", moving_is_the_same);
   g_test_add_func ("/app/photo-tiles/cache-is-bounded", cache_is_bounded);
   return g_test_run ();
 }

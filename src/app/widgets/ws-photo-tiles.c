@@ -3,87 +3,15 @@
 
 #include <math.h>
 
-#include "ws-blocking.h"
-
 /* Neighbouring px on each side of a tile, so that scaling at its edge sees what it would see in one piece. */
 #define OVERLAP 2
+/* Tiles scaled in one drawing, so that no drawing takes much longer than another. */
+#define SCALED_AT_ONCE 8
+/* While the zoom changes, a level is good enough with this share of the screen's px: shrinking by more than a third is
+ * slow, since the renderer then looks at every px of the level, and nobody sees the difference before it stands still. */
+#define HURRIED 0.66
 
-/* --- Levels ------------------------------------------------------------------------ */
-
-WsPictureLevels *
-ws_picture_levels_new (WsPicture *picture, int asked_edge)
-{
-  WsPictureLevels *levels = g_new0 (WsPictureLevels, 1);
-
-  ws_blocking ("halving a picture");
-  g_atomic_ref_count_init (&levels->refs);
-  levels->pictures = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_picture_free);
-  levels->full_width = picture->full_width;
-  levels->full_height = picture->full_height;
-  levels->good_for = asked_edge == 0 ? G_MAXINT : MAX (asked_edge, MAX (picture->width, picture->height));
-  while (TRUE)
-    {
-      g_ptr_array_add (levels->pictures, picture);
-      levels->bytes += g_bytes_get_size (picture->pixels);
-      if (MAX (picture->width, picture->height) <= WS_PHOTO_TILE)
-        return levels;
-      picture = ws_picture_halve (picture);
-    }
-}
-
-WsPictureLevels *
-ws_picture_levels_ref (WsPictureLevels *levels)
-{
-  g_atomic_ref_count_inc (&levels->refs);
-  return levels;
-}
-
-void
-ws_picture_levels_unref (WsPictureLevels *levels)
-{
-  if (levels == NULL || !g_atomic_ref_count_dec (&levels->refs))
-    return;
-  g_ptr_array_unref (levels->pictures);
-  g_free (levels);
-}
-
-static const WsPicture *
-level_at (const WsPictureLevels *levels, guint i)
-{
-  return g_ptr_array_index (levels->pictures, i);
-}
-
-int
-ws_picture_levels_get_edge (const WsPictureLevels *levels)
-{
-  return MAX (level_at (levels, 0)->width, level_at (levels, 0)->height);
-}
-
-gboolean
-ws_picture_levels_is_full (const WsPictureLevels *levels)
-{
-  return level_at (levels, 0)->width >= levels->full_width;
-}
-
-gboolean
-ws_picture_levels_serve (const WsPictureLevels *levels, int edge)
-{
-  return ws_picture_levels_is_full (levels) || levels->good_for >= (edge == 0 ? G_MAXINT : edge);
-}
-
-guint
-ws_picture_levels_pick (const WsPictureLevels *levels, int photo_width, double device_zoom)
-{
-  /* Halving odd sizes rounds, so a level may be short of a px. */
-  double needed = photo_width * device_zoom - 1;
-
-  for (guint i = levels->pictures->len; i-- > 1;)
-    if (level_at (levels, i)->width >= needed)
-      return i;
-  return 0;
-}
-
-/* --- Tiles ---------------------------------------------------------------------------- */
+/* --- Where tiles lie ----------------------------------------------------------------------- */
 
 /* One axis: the photo starts at @start and has @size widget px, of which the level has @n px. */
 typedef struct { double start, size, view; int n, scale; } Axis;
@@ -94,10 +22,13 @@ place (const Axis *axis, double px)
   return axis->start + px * axis->size / axis->n;
 }
 
+/* On a whole device px; the photo's end on the last one that it covers, for half a px would show what is behind. */
 static double
 snapped (const Axis *axis, double px)
 {
-  return round (place (axis, px) * axis->scale) / axis->scale;
+  double at = place (axis, px) * axis->scale;
+
+  return (px >= axis->n ? floor (at + 1e-6) : round (at)) / axis->scale;
 }
 
 /* The first tile of the axis that shows and the one after the last. */
@@ -145,12 +76,13 @@ add_tile (GArray *list, guint level, int column, int row, const Axis *across, co
 }
 
 GArray *
-ws_photo_tiles_list (const WsPictureLevels *levels, const WsPhotoViewport *port)
+ws_photo_tiles_list (const WsPictureLevels *levels, const WsPhotoViewport *port, gboolean hurried)
 {
   GArray *list = g_array_new (FALSE, FALSE, sizeof (WsPhotoTile));
   Axis across = { .view = port->view_width, .scale = port->scale };
   Axis down = { .view = port->view_height, .scale = port->scale };
   int first_column, end_column, first_row, end_row;
+  const WsPicture *picture;
   guint level;
 
   across.size = port->photo_width * port->zoom;
@@ -158,9 +90,10 @@ ws_photo_tiles_list (const WsPictureLevels *levels, const WsPhotoViewport *port)
   if (!(across.size > 0 && down.size > 0) || port->view_width <= 0 || port->view_height <= 0)
     return list;
   ws_photo_viewport_get_origin (port, &across.start, &down.start);
-  level = ws_picture_levels_pick (levels, port->photo_width, port->zoom * port->scale);
-  across.n = level_at (levels, level)->width;
-  down.n = level_at (levels, level)->height;
+  level = ws_picture_levels_pick (levels, port->photo_width, port->zoom * port->scale * (hurried ? HURRIED : 1));
+  picture = g_ptr_array_index (levels->pictures, level);
+  across.n = picture->width;
+  down.n = picture->height;
   visible_range (&across, &first_column, &end_column);
   visible_range (&down, &first_row, &end_row);
   for (int row = first_row; row < end_row; row++)
@@ -168,6 +101,8 @@ ws_photo_tiles_list (const WsPictureLevels *levels, const WsPhotoViewport *port)
       add_tile (list, level, column, row, &across, &down);
   return list;
 }
+
+/* --- Textures ------------------------------------------------------------------------------ */
 
 typedef struct
 {
@@ -179,7 +114,10 @@ typedef struct
 struct _WsPhotoTiles
 {
   WsPictureLevels *levels;  /* (nullable) */
-  GHashTable *kept;         /* &Kept.key -> Kept */
+  GHashTable *kept;         /* &Kept.key -> Kept: px of the level */
+  GHashTable *scaled;       /* the same: px of the screen, all of one zoom */
+  double scaled_zoom;       /* device px per photo px of what is scaled… */
+  int scaled_width;         /* …and the photo's width */
   guint64 drawing;
 };
 
@@ -192,39 +130,68 @@ kept_free (gpointer data)
   g_free (kept);
 }
 
-WsPhotoTiles *
-ws_photo_tiles_new (void)
+static GHashTable *
+cache_new (void)
 {
-  WsPhotoTiles *tiles = g_new0 (WsPhotoTiles, 1);
-
-  tiles->kept = g_hash_table_new_full (g_int64_hash, g_int64_equal, NULL, kept_free);
-  return tiles;
+  return g_hash_table_new_full (g_int64_hash, g_int64_equal, NULL, kept_free);
 }
 
-void
-ws_photo_tiles_free (WsPhotoTiles *tiles)
+static gint64
+key_of (const WsPhotoTile *tile)
 {
-  if (tiles == NULL)
+  return ((gint64) tile->level << 48) | ((gint64) tile->row << 24) | tile->column;
+}
+
+static GdkTexture *
+cache_find (GHashTable *cache, const WsPhotoTile *tile, guint64 drawing)
+{
+  gint64 key = key_of (tile);
+  Kept *kept = g_hash_table_lookup (cache, &key);
+
+  if (kept == NULL)
+    return NULL;
+  kept->seen = drawing;
+  return kept->texture;
+}
+
+/* (@texture: transfer full) */
+static GdkTexture *
+cache_add (GHashTable *cache, const WsPhotoTile *tile, GdkTexture *texture, guint64 drawing)
+{
+  Kept *kept = g_new0 (Kept, 1);
+
+  kept->key = key_of (tile);
+  kept->texture = texture;
+  kept->seen = drawing;
+  g_hash_table_replace (cache, &kept->key, kept);
+  return texture;
+}
+
+static int
+compare_seen (gconstpointer a, gconstpointer b)
+{
+  const Kept *first = a, *second = b;
+
+  return first->seen < second->seen ? -1 : first->seen > second->seen;
+}
+
+/* Forgets the tiles not seen for longest. */
+static void
+cache_trim (GHashTable *cache, guint most, guint64 drawing)
+{
+  g_autoptr (GList) all = NULL;
+
+  if (g_hash_table_size (cache) <= most)
     return;
-  g_hash_table_unref (tiles->kept);
-  ws_picture_levels_unref (tiles->levels);
-  g_free (tiles);
-}
+  all = g_list_sort (g_hash_table_get_values (cache), compare_seen);
+  for (GList *link = all; link != NULL && g_hash_table_size (cache) > most; link = link->next)
+    {
+      Kept *kept = link->data;
 
-void
-ws_photo_tiles_set_levels (WsPhotoTiles *tiles, WsPictureLevels *levels)
-{
-  if (levels == tiles->levels)
-    return;
-  g_hash_table_remove_all (tiles->kept);
-  ws_picture_levels_unref (tiles->levels);
-  tiles->levels = levels != NULL ? ws_picture_levels_ref (levels) : NULL;
-}
-
-WsPictureLevels *
-ws_photo_tiles_get_levels (WsPhotoTiles *tiles)
-{
-  return tiles->levels;
+      if (kept->seen == drawing)
+        return;
+      g_hash_table_remove (cache, &kept->key);
+    }
 }
 
 /* The tile's px are not copied: the texture looks at the level's rows. */
@@ -242,69 +209,176 @@ texture_of (const WsPicture *picture, const WsPhotoTile *tile)
 static GdkTexture *
 find_texture (WsPhotoTiles *tiles, const WsPhotoTile *tile)
 {
-  gint64 key = ((gint64) tile->level << 48) | ((gint64) tile->row << 24) | tile->column;
-  Kept *kept = g_hash_table_lookup (tiles->kept, &key);
+  GdkTexture *texture = cache_find (tiles->kept, tile, tiles->drawing);
 
-  if (kept == NULL)
-    {
-      kept = g_new0 (Kept, 1);
-      kept->key = key;
-      kept->texture = texture_of (level_at (tiles->levels, tile->level), tile);
-      g_hash_table_replace (tiles->kept, &kept->key, kept);
-    }
-  kept->seen = tiles->drawing;
-  return kept->texture;
+  if (texture != NULL)
+    return texture;
+  texture = texture_of (g_ptr_array_index (tiles->levels->pictures, tile->level), tile);
+  return cache_add (tiles->kept, tile, texture, tiles->drawing);
 }
 
-static int
-compare_seen (gconstpointer a, gconstpointer b)
+/* The px of a surface without their unused bytes. */
+static GBytes *
+pack (cairo_surface_t *surface, int width, int height)
 {
-  const Kept *first = a, *second = b;
+  const guchar *row = cairo_image_surface_get_data (surface);
+  gsize length = (gsize) 3 * width * height;
+  guchar *packed = g_malloc (length), *to = packed;
 
-  return first->seen < second->seen ? -1 : first->seen > second->seen;
+  for (int y = 0; y < height; y++, row += cairo_image_surface_get_stride (surface))
+    for (int x = 0; x < width; x++, to += 3)
+      {
+        guint32 px = ((const guint32 *) row)[x];
+
+        to[0] = px >> 16;
+        to[1] = px >> 8;
+        to[2] = px;
+      }
+  return g_bytes_new_take (packed, length);
 }
 
-/* Forgets the tiles not seen for longest. */
-static void
-trim (WsPhotoTiles *tiles)
+/* What the renderer would draw in the tile's clip, as px of the screen. R8G8B8 again: it is known to have no alpha,
+ * and copied fastest. */
+static GdkTexture *
+scale (GdkTexture *texture, const WsPhotoTile *tile, int device_scale)
 {
-  g_autoptr (GList) all = NULL;
+  int width = lround (tile->clip.size.width * device_scale);
+  int height = lround (tile->clip.size.height * device_scale);
+  cairo_surface_t *from = cairo_image_surface_create (CAIRO_FORMAT_RGB24, tile->width, tile->height);
+  cairo_surface_t *to = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
+  cairo_t *cr = cairo_create (to);
+  g_autoptr (GBytes) bytes = NULL;
 
-  if (g_hash_table_size (tiles->kept) <= WS_PHOTO_TILES_KEPT)
-    return;
-  all = g_list_sort (g_hash_table_get_values (tiles->kept), compare_seen);
-  for (GList *link = all; link != NULL && g_hash_table_size (tiles->kept) > WS_PHOTO_TILES_KEPT; link = link->next)
-    {
-      Kept *kept = link->data;
+  gdk_texture_download (texture, cairo_image_surface_get_data (from), cairo_image_surface_get_stride (from));
+  cairo_surface_mark_dirty (from);
+  cairo_scale (cr, device_scale, device_scale);
+  cairo_translate (cr, tile->bounds.origin.x - tile->clip.origin.x, tile->bounds.origin.y - tile->clip.origin.y);
+  cairo_scale (cr, tile->bounds.size.width / tile->width, tile->bounds.size.height / tile->height);
+  cairo_set_source_surface (cr, from, 0, 0);
+  cairo_pattern_set_extend (cairo_get_source (cr), CAIRO_EXTEND_PAD);
+  cairo_paint (cr);
+  cairo_destroy (cr);
+  cairo_surface_flush (to);
+  bytes = pack (to, width, height);
+  cairo_surface_destroy (from);
+  cairo_surface_destroy (to);
+  return gdk_memory_texture_new (width, height, GDK_MEMORY_R8G8B8, bytes, (gsize) 3 * width);
+}
 
-      if (kept->seen == tiles->drawing)
-        return;
-      g_hash_table_remove (tiles->kept, &kept->key);
-    }
+/* TRUE if the tile's own px are at least those of the screen; enlarged ones would need more room than they save. */
+static gboolean
+shrinks (const WsPhotoTile *tile, int device_scale)
+{
+  return tile->bounds.size.width * device_scale <= tile->width * 1.001;
+}
+
+/* --- Drawing --------------------------------------------------------------------------------- */
+
+WsPhotoTiles *
+ws_photo_tiles_new (void)
+{
+  WsPhotoTiles *tiles = g_new0 (WsPhotoTiles, 1);
+
+  tiles->kept = cache_new ();
+  tiles->scaled = cache_new ();
+  return tiles;
 }
 
 void
+ws_photo_tiles_free (WsPhotoTiles *tiles)
+{
+  if (tiles == NULL)
+    return;
+  g_hash_table_unref (tiles->kept);
+  g_hash_table_unref (tiles->scaled);
+  ws_picture_levels_unref (tiles->levels);
+  g_free (tiles);
+}
+
+void
+ws_photo_tiles_set_levels (WsPhotoTiles *tiles, WsPictureLevels *levels)
+{
+  if (levels == tiles->levels)
+    return;
+  g_hash_table_remove_all (tiles->kept);
+  g_hash_table_remove_all (tiles->scaled);
+  ws_picture_levels_unref (tiles->levels);
+  tiles->levels = levels != NULL ? ws_picture_levels_ref (levels) : NULL;
+}
+
+WsPictureLevels *
+ws_photo_tiles_get_levels (WsPhotoTiles *tiles)
+{
+  return tiles->levels;
+}
+
+/* TRUE if the zoom is that of the last drawing. */
+static gboolean
+zoom_rests (WsPhotoTiles *tiles, const WsPhotoViewport *port)
+{
+  double zoom = port->zoom * port->scale;
+
+  if (zoom == tiles->scaled_zoom && port->photo_width == tiles->scaled_width)
+    return TRUE;
+  g_hash_table_remove_all (tiles->scaled);
+  tiles->scaled_zoom = zoom;
+  tiles->scaled_width = port->photo_width;
+  return FALSE;
+}
+
+/* The tile at the screen's size, if it is there or may be made now. */
+static GdkTexture *
+find_scaled (WsPhotoTiles *tiles, const WsPhotoTile *tile, int device_scale, int *may_make)
+{
+  GdkTexture *texture = cache_find (tiles->scaled, tile, tiles->drawing);
+
+  if (texture != NULL || *may_make <= 0 || !shrinks (tile, device_scale))
+    return texture;
+  (*may_make)--;
+  texture = scale (find_texture (tiles, tile), tile, device_scale);
+  return cache_add (tiles->scaled, tile, texture, tiles->drawing);
+}
+
+gboolean
 ws_photo_tiles_snapshot (WsPhotoTiles *tiles, GtkSnapshot *snapshot, const WsPhotoViewport *port)
 {
   g_autoptr (GArray) list = NULL;
+  gboolean hurried;
+  int may_make;
 
   if (tiles->levels == NULL)
-    return;
+    return TRUE;
   tiles->drawing++;
-  list = ws_photo_tiles_list (tiles->levels, port);
+  hurried = !zoom_rests (tiles, port);
+  may_make = hurried ? 0 : SCALED_AT_ONCE;
+  list = ws_photo_tiles_list (tiles->levels, port, hurried);
   for (guint i = 0; i < list->len; i++)
     {
       const WsPhotoTile *tile = &g_array_index (list, WsPhotoTile, i);
+      GdkTexture *scaled = find_scaled (tiles, tile, port->scale, &may_make);
 
+      if (scaled != NULL)
+        {
+          gtk_snapshot_append_texture (snapshot, scaled, &tile->clip);
+          continue;
+        }
       gtk_snapshot_push_clip (snapshot, &tile->clip);
       gtk_snapshot_append_texture (snapshot, find_texture (tiles, tile), &tile->bounds);
       gtk_snapshot_pop (snapshot);
     }
-  trim (tiles);
+  cache_trim (tiles->kept, WS_PHOTO_TILES_KEPT, tiles->drawing);
+  cache_trim (tiles->scaled, WS_PHOTO_TILES_KEPT_SCALED, tiles->drawing);
+  return !hurried;
 }
 
 guint
 ws_photo_tiles_get_n_kept (WsPhotoTiles *tiles)
 {
   return g_hash_table_size (tiles->kept);
+}
+
+guint
+ws_photo_tiles_get_n_scaled (WsPhotoTiles *tiles)
+{
+  return g_hash_table_size (tiles->scaled);
 }

@@ -299,7 +299,8 @@ ws_photo_view_draw (WsPhotoView *self, GtkSnapshot *snapshot)
   if (ws_photo_tiles_get_levels (self->tiles) != NULL)
     {
       draw_frame (self, snapshot);
-      ws_photo_tiles_snapshot (self->tiles, snapshot, &self->port);
+      if (!ws_photo_tiles_snapshot (self->tiles, snapshot, &self->port))
+        ws_photo_view_load_level_later (self);
     }
   for (guint i = 0; i < self->marks->len; i++)
     if (nth_mark (self, i) != selected)

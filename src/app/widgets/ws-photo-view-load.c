@@ -205,6 +205,7 @@ ask_later (gpointer data)
 
   self->load.later = 0;
   ws_photo_view_load_level (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
   /* A fitted photo has another zoom in a window of another size; it cannot be said while that is laid out. */
   g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_ZOOM]);
   return G_SOURCE_REMOVE;

@@ -5,6 +5,7 @@
  * keyboard. */
 #pragma once
 
+#include "ws-photo-tiles.h"
 #include "ws-photo-view.h"
 
 /* Size of a handle's hit area, widget px. */
@@ -143,7 +144,7 @@ void ws_photo_view_load_clear (WsPhotoView *self);
 void ws_photo_view_load_start (WsPhotoView *self);
 /* Asks for the level that the zoom needs, if it is not there or on its way. */
 void ws_photo_view_load_level (WsPhotoView *self);
-/* The same when zooming has come to rest. */
+/* The same when zooming has come to rest, and draws again. */
 void ws_photo_view_load_level_later (WsPhotoView *self);
 /* Reads the neighbours ahead, if the photo itself is there. */
 void ws_photo_view_load_neighbours (WsPhotoView *self);

@@ -3,7 +3,7 @@
  * serves smaller requests too. Not locked: one thread uses it. */
 #pragma once
 
-#include "ws-photo-tiles.h"
+#include "ws-picture-levels.h"
 
 typedef struct _WsPictureCache WsPictureCache;
 

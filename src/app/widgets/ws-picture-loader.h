@@ -6,7 +6,7 @@
 
 #include <gio/gio.h>
 
-#include "ws-photo-tiles.h"
+#include "ws-picture-levels.h"
 
 #define WS_TYPE_PICTURE_LOADER (ws_picture_loader_get_type ())
 G_DECLARE_FINAL_TYPE (WsPictureLoader, ws_picture_loader, WS, PICTURE_LOADER, GObject)
