@@ -11,6 +11,7 @@ struct _WsTwoPane
   GtkWidget *start, *content;   /* borrowed from the leaflet */
   gboolean content_shown;
   gboolean mirrored;
+  guint fold_source;
 };
 
 enum { PROP_FOLDED = 1, PROP_CONTENT_SHOWN, PROP_MIRRORED, N_PROPS };
@@ -72,10 +73,23 @@ show_leaf (WsTwoPane *self, gboolean content)
   g_object_notify_by_pspec (G_OBJECT (self), props[PROP_CONTENT_SHOWN]);
 }
 
+static gboolean
+tell_folded (gpointer data)
+{
+  WsTwoPane *self = data;
+
+  self->fold_source = 0;
+  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_FOLDED]);
+  return G_SOURCE_REMOVE;
+}
+
+/* The leaflet folds while room is given out; whoever shows or hides something on hearing of it must not do so
+ * before that is over. */
 static void
 folded_cb (WsTwoPane *self)
 {
-  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_FOLDED]);
+  if (self->fold_source == 0)
+    self->fold_source = g_idle_add_full (G_PRIORITY_DEFAULT, tell_folded, self, NULL);
 }
 
 static void
@@ -113,6 +127,7 @@ ws_two_pane_dispose (GObject *object)
 {
   WsTwoPane *self = WS_TWO_PANE (object);
 
+  g_clear_handle_id (&self->fold_source, g_source_remove);
   if (self->leaflet != NULL)
     {
       g_signal_handlers_disconnect_by_data (self->leaflet, self);
