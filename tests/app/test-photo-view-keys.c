@@ -110,6 +110,15 @@ changes_a_mark (void)
   rig_assert_log (rig, "m changed oval 0.2500 0.2633 0.2500 0.2500; ");
   rig_do ("keyup Down");
   rig_assert_log (rig, "");
+
+  /* …and before another photo takes its place. */
+  ws_photo_view_set_marks (rig->view, rig->marks);
+  ws_photo_view_select (rig->view, "m");
+  rig_do ("keydown Down sleep 0.1");
+  ws_photo_view_set_photo (rig->view, "/photo/600x600", "other", NULL, 600, 600);
+  rig_assert_log (rig, "m changed oval 0.2500 0.2633 0.2500 0.2500; ");
+  rig_do ("keyup Down");
+  rig_assert_log (rig, "");
   rig_free (rig);
 }
 

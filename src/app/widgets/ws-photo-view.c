@@ -20,10 +20,12 @@ ws_photo_view_set_photo (WsPhotoView *self, const char *path, const char *digest
   if (path != NULL && self->load.problem == NULL && g_strcmp0 (path, self->load.path) == 0 &&
       g_strcmp0 (digest, self->load.digest) == 0)
     return;
+  /* A drag was not finished, but what keys changed was meant. */
+  ws_photo_view_cancel_drag (self);
+  ws_photo_view_commit_edit (self);
   ws_photo_view_load_clear (self);
   ws_photo_view_load_init (self);
   ws_photo_tiles_set_levels (self->tiles, NULL);
-  ws_photo_view_cancel_drag (self);
   ws_photo_view_set_marks (self, NULL);
   ws_photo_view_give_up (self);
   self->load.path = g_strdup (path);
