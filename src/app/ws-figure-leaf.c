@@ -12,6 +12,7 @@ struct _WsFigureLeaf
   GtkWidget parent_instance;
 
   /* template */
+  GtkWidget *box;
   GtkBox *picker_place, *figure_place;
   GtkRevealer *line_revealer;
   GtkLabel *line_name, *line_why, *line_how;
@@ -214,6 +215,7 @@ ws_figure_leaf_class_init (WsFigureLeafClass *klass)
                                        G_TYPE_NONE, 1, G_TYPE_STRING);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-figure-leaf.ui");
+  gtk_widget_class_bind_template_child (widget_class, WsFigureLeaf, box);
   gtk_widget_class_bind_template_child (widget_class, WsFigureLeaf, picker_place);
   gtk_widget_class_bind_template_child (widget_class, WsFigureLeaf, figure_place);
   gtk_widget_class_bind_template_child (widget_class, WsFigureLeaf, line_revealer);

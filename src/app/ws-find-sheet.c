@@ -107,27 +107,33 @@ take_letter (WsFindSheet *self, guint keyval)
 }
 
 static gboolean
-key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, WsFindSheet *self)
+is_ours (WsFindSheet *self, GdkModifierType state)
+{
+  return self->item != NULL && !somebody_types (self) &&
+         (state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) == 0;
+}
+
+/* Before the photo sees it: there digits zoom, but an open question comes first. */
+static gboolean
+key_captured_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, WsFindSheet *self)
 {
   WsPhotoLeaf *photo = WS_PHOTO_LEAF (self->photo);
 
-  if (self->item == NULL || somebody_types (self) ||
-      (state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0)
+  if (!is_ours (self, state))
     return FALSE;
-  switch (keyval)
-    {
-    case GDK_KEY_Page_Down:
-      return ws_photo_leaf_step (photo, 1);
-    case GDK_KEY_Page_Up:
-      return ws_photo_leaf_step (photo, -1);
-    case GDK_KEY_Escape:
-      if (self->armed == NULL)
-        return FALSE;
-      arm (self, NULL);
-      return TRUE;
-    default:
-      return ws_photo_leaf_take_key (photo, keyval) || take_letter (self, keyval);
-    }
+  if (keyval == GDK_KEY_Page_Down || keyval == GDK_KEY_Page_Up)
+    return ws_photo_leaf_step (photo, keyval == GDK_KEY_Page_Down ? 1 : -1);
+  return ws_photo_leaf_take_key (photo, keyval) || take_letter (self, keyval);
+}
+
+/* After the photo: there Escape first gives up what was begun. */
+static gboolean
+key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, WsFindSheet *self)
+{
+  if (keyval != GDK_KEY_Escape || self->armed == NULL || !is_ours (self, state))
+    return FALSE;
+  arm (self, NULL);
+  return TRUE;
 }
 
 /* --- Filling ------------------------------------------------------------------------------------------------------ */
@@ -290,7 +296,7 @@ ws_find_sheet_new (WsSession *session)
 {
   WsFindSheet *self = g_object_new (WS_TYPE_FIND_SHEET, NULL);
   GtkWidget *left = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-  GtkEventController *keys = gtk_event_controller_key_new ();
+  GtkEventController *keys = gtk_event_controller_key_new (), *captured = gtk_event_controller_key_new ();
 
   self->session = g_object_ref (session);
   self->figure = ws_figure_leaf_new (session);
@@ -310,6 +316,9 @@ ws_find_sheet_new (WsSession *session)
   gtk_label_set_label (self->caution, ws_session_text (session, "caution", "photos_never"));
   g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
+  gtk_event_controller_set_propagation_phase (captured, GTK_PHASE_CAPTURE);
+  g_signal_connect (captured, "key-pressed", G_CALLBACK (key_captured_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), captured);
   g_signal_connect_object (self->figure, "view-chosen", G_CALLBACK (view_chosen_cb), self, 0);
   g_signal_connect_object (self->photo, "disarm-requested", G_CALLBACK (disarm_requested_cb), self, 0);
   g_signal_connect_object (self->pane, "notify::folded", G_CALLBACK (folded_cb), self, 0);

@@ -11,6 +11,7 @@ struct _WsNotesLeaf
   GtkWidget parent_instance;
 
   /* template */
+  GtkWidget *box;
   GtkBox *first_rows, *more_rows, *words_place;
 
   GtkWidget *remarks, *only_mine;
@@ -176,6 +177,7 @@ ws_notes_leaf_class_init (WsNotesLeafClass *klass)
   G_OBJECT_CLASS (klass)->dispose = ws_notes_leaf_dispose;
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-notes-leaf.ui");
+  gtk_widget_class_bind_template_child (widget_class, WsNotesLeaf, box);
   gtk_widget_class_bind_template_child (widget_class, WsNotesLeaf, first_rows);
   gtk_widget_class_bind_template_child (widget_class, WsNotesLeaf, more_rows);
   gtk_widget_class_bind_template_child (widget_class, WsNotesLeaf, words_place);

@@ -105,6 +105,10 @@ ws_photo_leaf_fill_mark_bar (WsPhotoLeaf *self)
   g_autofree char *letter = NULL, *caption = NULL, *name = NULL;
 
   gtk_revealer_set_reveal_child (self->mark_revealer, mark != NULL);
+  /* While the base is asked about, its photo needs the room. */
+  gtk_widget_set_visible (GTK_WIDGET (self->roll_scroller),
+                          ws_photo_leaf_get_find (self) != NULL && ws_photo_leaf_get_find (self)->photos->len > 1 &&
+                          (mark == NULL || !is_base (self, mark) || mark->base_kind[0] != '\0'));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "mark.remove", mark != NULL);
   if (mark == NULL)
     return;

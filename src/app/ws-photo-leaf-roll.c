@@ -118,7 +118,6 @@ ws_photo_leaf_fill_roll (WsPhotoLeaf *self)
     gtk_box_remove (self->roll, child);
   for (guint i = 0; find != NULL && i < find->photos->len; i++)
     gtk_box_append (self->roll, make_print (self, find, g_ptr_array_index (find->photos, i)));
-  gtk_widget_set_visible (GTK_WIDGET (self->roll_scroller), find != NULL && find->photos->len > 1);
   ws_photo_leaf_point_roll (self);
 }
 
