@@ -111,7 +111,7 @@ selects_and_moves (void)
   Rig *rig = rig_new (900, 700, "/photo/800x600", 800, 600);
   int x0, y0, x1, y1;
 
-  g_test_summary ("A click selects, again the larger mark beneath; a drag of the selected mark moves it, of another not");
+  g_test_summary ("A click selects, again the larger mark beneath; a drag moves the selected mark, no other");
   ws_photo_view_set_zoom (rig->view, 1);
   rig_find_red (&x0, &y0, &x1, &y1);
   rig_add_mark (rig, "small", "box 0.25 0.25 0.25 0.25", "A", "Cap", WS_PHOTO_VIEW_MARK_INK);

@@ -7,8 +7,9 @@
 #define OVERLAP 2
 /* Tiles scaled in one drawing, so that no drawing takes much longer than another. */
 #define SCALED_AT_ONCE 8
-/* While the zoom changes, a level is good enough with this share of the screen's px: shrinking by more than a third is
- * slow, since the renderer then looks at every px of the level, and nobody sees the difference before it stands still. */
+/* While the zoom changes, a level is good enough with this share of the screen's px: shrinking by more than a third
+ * is slow, since the renderer then looks at every px of the level, and nobody sees the difference before it stands
+ * still. */
 #define HURRIED 0.66
 
 /* --- Where tiles lie ----------------------------------------------------------------------- */

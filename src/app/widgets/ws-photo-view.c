@@ -249,7 +249,8 @@ install_properties (GObjectClass *class)
 
   ws_photo_view_props[PROP_ARMED] = g_param_spec_string ("armed", NULL, NULL, NULL, both);
   ws_photo_view_props[PROP_COVER] = g_param_spec_boolean ("cover", NULL, NULL, FALSE, both);
-  ws_photo_view_props[PROP_SHAPE_KIND] = g_param_spec_int ("shape-kind", NULL, NULL, WS_SHAPE_BOX, WS_SHAPE_OVAL, WS_SHAPE_BOX, both);
+  ws_photo_view_props[PROP_SHAPE_KIND] = g_param_spec_int ("shape-kind", NULL, NULL, WS_SHAPE_BOX, WS_SHAPE_OVAL,
+                                                            WS_SHAPE_BOX, both);
   ws_photo_view_props[PROP_SELECTED] = g_param_spec_string ("selected", NULL, NULL, NULL, read);
   ws_photo_view_props[PROP_ZOOM] = g_param_spec_double ("zoom", NULL, NULL, 0, G_MAXDOUBLE, 1, read);
   ws_photo_view_props[PROP_STATUS] = g_param_spec_string ("status", NULL, NULL, "", read);
