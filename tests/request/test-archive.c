@@ -329,6 +329,24 @@ test_many (void)
   g_assert_cmpint (g_get_monotonic_time () - started, <, 20 * G_USEC_PER_SEC);
 }
 
+/* No more is handed out than the directory says. */
+static void
+assert_stops_at (GBytes *zip, gsize limit)
+{
+  g_autofree char *path = write_zip (zip);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (WsArchive) archive = ws_archive_open (path, NULL, &error);
+  gconstpointer data;
+  gsize n = 0, total = 0;
+
+  g_assert_no_error (error);
+  g_assert_nonnull (ws_archive_next (archive, &error));
+  while (ws_archive_read (archive, &data, &n, &error))
+    g_assert_cmpuint (total += n, <=, limit);
+  g_assert_error (error, WS_ERROR, WS_ERROR_REFUSED);
+  g_bytes_unref (zip);
+}
+
 static void
 test_bomb (void)
 {
@@ -343,6 +361,7 @@ test_bomb (void)
   lying.central_size = lying.behind_size = 10;
   lying.flags = 8;
   assert_refused (maker_zip (&lying, 1, NULL), "lying", "size");
+  assert_stops_at (maker_zip (&lying, 1, NULL), 10);
 }
 
 static void

@@ -207,12 +207,20 @@ test_last_door (void)
 {
   g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_HUNDREDTH, "en");
   g_autofree char *text = NULL;
+  g_autoptr (WsRequest) back = NULL;
+  g_autoptr (GError) error = NULL;
+  WsNote *note;
 
-  g_test_summary ("A find handed over with its secrets is still written without them");
+  g_test_summary ("A find handed over with its secrets is still written without them, and what is read off a photo never as sure");
   ws_find_unref (request->find);
   request->find = maker_find (TRUE);
   request->place = request->find->where;
+  note = g_ptr_array_index (request->find->notes, 2);
+  note->sure = note->off_photo = TRUE;
   text = write_text (request);
+  back = read_text (text, NULL, &error);
+  g_assert_no_error (error);
+  g_assert_false (((WsNote *) g_ptr_array_index (back->find->notes, 2))->sure);
   g_assert_null (strstr (text, "Heidelbeerwinkel"));
   g_assert_null (strstr (text, "51.987"));
   g_assert_null (strstr (text, "14:03"));
