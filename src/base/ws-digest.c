@@ -9,6 +9,7 @@
 #include <fcntl.h>
 #include <gcrypt.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #define PIECE (256 * 1024)
@@ -107,11 +108,19 @@ ws_digest_file (const char *path, GCancellable *cancellable, GError **error)
 {
   g_autoptr (WsDigest) digest = ws_digest_new (WS_DIGEST_SHA512);
   g_autofree guint8 *piece = g_malloc (PIECE);
+  struct stat info;
   gssize n;
   int fd;
 
   ws_blocking ("hashing a file");
-  fd = open (path, O_RDONLY | O_CLOEXEC);
+  /* Non-blocking, so that opening a pipe nobody writes to does not hang. */
+  fd = open (path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+  if (fd >= 0 && (fstat (fd, &info) != 0 || !S_ISREG (info.st_mode)))
+    {
+      g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("“%s” is not a file"), path);
+      close (fd);
+      return NULL;
+    }
   if (fd < 0)
     {
       g_set_error (error, WS_ERROR, errno == ENOENT ? WS_ERROR_NOT_FOUND : WS_ERROR_FAILED,

@@ -81,9 +81,10 @@ add_excluded (JsonBuilder *builder, const WsStillOpen *still_open)
 }
 
 static void
-print_json (const WsStillOpen *still_open)
+print_json (const WsKnowledge *knowledge, const WsStillOpen *still_open, const char *const *met)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
+  g_autoptr (GArray) next_best = ws_still_open_dup_next (still_open, knowledge, met);
 
   json_builder_begin_object (builder);
   json_builder_set_member_name (builder, "open");
@@ -99,9 +100,9 @@ print_json (const WsStillOpen *still_open)
   add_excluded (builder, still_open);
   json_builder_set_member_name (builder, "next");
   json_builder_begin_array (builder);
-  for (guint i = 0; i < still_open->next->len; i++)
+  for (guint i = 0; i < next_best->len; i++)
     {
-      const WsNextEvidence *next = &g_array_index (still_open->next, WsNextEvidence, i);
+      const WsNextEvidence *next = &g_array_index (next_best, WsNextEvidence, i);
 
       json_builder_begin_object (builder);
       ws_json_text (builder, next->view != NULL ? "view" : "character", next->view != NULL ? next->view : next->character);
@@ -162,7 +163,7 @@ run (int argc, char **argv)
       return WS_EXIT_USAGE;
   still_open = ws_still_open_judge (find, knowledge, (const char *const *) met);
   if (options.json)
-    print_json (still_open);
+    print_json (knowledge, still_open, (const char *const *) met);
   else
     print_text (knowledge, ws_knowledge_pick_language (knowledge, g_get_language_names ()), still_open);
   return WS_EXIT_DONE;

@@ -80,9 +80,11 @@ ws_clarity_judge (const WsMark *mark, const WsKnowledge *knowledge, const char *
     {
       gboolean base = is_base_mark (mark, knowledge);
       double blur = m->blur_sigma / MAX (m->width_px, 1);
+      /* A strip is no picture of a part: what is wide and flat counts by its height. Judgement. */
+      int across = MIN (m->width_px, 2 * m->height_px);
 
-      if (m->width_px < (base ? t->base_min_px : t->part_min_px))
-        find_fault (&verdict, base ? WS_CLARITY_USELESS : WS_CLARITY_WEAK, "too_small", "%.0f", m->width_px);
+      if (across < (base ? t->base_min_px : t->part_min_px))
+        find_fault (&verdict, base ? WS_CLARITY_USELESS : WS_CLARITY_WEAK, "too_small", "%.0f", across);
       if (isnan (m->blur_sigma))
         find_fault (&verdict, WS_CLARITY_UNKNOWN, "cannot_tell", "%.0f", 0);
       else if (blur >= t->blur_useless)

@@ -109,6 +109,23 @@ is_on_hidden_photo (const WsMark *mark, const WsFind *find)
   return photo != NULL && photo->set_aside;
 }
 
+/* What is painted over in every copy shows nobody anything: half of a mark covered is a mark that is lost. */
+static gboolean
+is_covered (const WsMark *mark, const WsFind *find)
+{
+  for (guint i = 0; i < find->covers->len; i++)
+    {
+      const WsCover *cover = g_ptr_array_index (find->covers, i);
+      const WsRect *a = &mark->shape->bounds, *b = &cover->shape->bounds;
+      double w = MIN (a->x + a->width, b->x + b->width) - MAX (a->x, b->x);
+      double h = MIN (a->y + a->height, b->y + b->height) - MAX (a->y, b->y);
+
+      if (g_str_equal (cover->photo_id, mark->photo_id) && w > 0 && h > 0 && w * h >= 0.5 * a->width * a->height)
+        return TRUE;
+    }
+  return FALSE;
+}
+
 static void
 judge_line (WsEvidenceLine *line, const WsFind *find, const WsKnowledge *knowledge, const char *language)
 {
@@ -126,6 +143,11 @@ judge_line (WsEvidenceLine *line, const WsFind *find, const WsKnowledge *knowled
       if (!ws_mark_serves (mark, line->view->id) || is_on_hidden_photo (mark, find))
         continue;
       judgement = judge_mark (mark, line->view, knowledge, language);
+      if (is_covered (mark, find))
+        {
+          judgement.state = WS_EVIDENCE_MISSING;
+          judgement.reason = "covered";
+        }
       while (at < judgements->len &&
              compare_judgements (&g_array_index (judgements, Judgement, at), &judgement) >= 0)
         at++;
@@ -161,6 +183,41 @@ line_free (WsEvidenceLine *line)
   g_free (line);
 }
 
+/* Only a form that is sure, and the only one noted, may take the base off the list: an unsure guess, or the form of another
+ * specimen, leaves it asked for. Unknown never excludes. */
+static gboolean
+form_is_settled (const WsFind *find)
+{
+  const char *form = ws_find_get_growth_form (find);
+
+  for (guint i = 0; i < find->notes->len; i++)
+    {
+      const WsNote *note = g_ptr_array_index (find->notes, i);
+
+      if (g_str_equal (note->character, "growth_form") &&
+          (!note->sure || note->off_photo || note->states[0] == NULL || note->states[1] != NULL ||
+           !g_str_equal (note->states[0], form)))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+static void
+keep_base (GArray *requirements, const WsFind *find, const WsKnowledge *knowledge)
+{
+  GPtrArray *views = ws_knowledge_get_views (knowledge);
+  WsRequirement base = { NULL, WS_NEED_REQUIRED, NULL };
+
+  for (guint i = 0; i < views->len; i++)
+    if (((const WsView *) g_ptr_array_index (views, i))->is_base)
+      base.view = g_ptr_array_index (views, i);
+  for (guint i = 0; i < requirements->len; i++)
+    if (g_array_index (requirements, WsRequirement, i).view == base.view)
+      return;
+  if (base.view != NULL && !form_is_settled (find))
+    g_array_prepend_val (requirements, base);
+}
+
 WsEvidence *
 ws_evidence_judge (const WsFind *find, const WsKnowledge *knowledge, const char *language)
 {
@@ -172,6 +229,7 @@ ws_evidence_judge (const WsFind *find, const WsKnowledge *knowledge, const char 
   evidence->base_shown = -1;
   evidence->lines = g_ptr_array_new_with_free_func ((GDestroyNotify) line_free);
   requirements = ws_knowledge_dup_requirements (knowledge, evidence->growth_form);
+  keep_base (requirements, find, knowledge);
   for (guint i = 0; i < requirements->len; i++)
     {
       const WsRequirement *requirement = &g_array_index (requirements, WsRequirement, i);

@@ -93,7 +93,7 @@ by_weight (gconstpointer a, gconstpointer b)
 }
 
 GArray *
-ws_still_open_next (const WsStillOpen *self, const WsKnowledge *knowledge, const char *const *met)
+ws_still_open_dup_next (const WsStillOpen *self, const WsKnowledge *knowledge, const char *const *met)
 {
   GArray *next = g_array_new (FALSE, FALSE, sizeof (WsNextEvidence));
 

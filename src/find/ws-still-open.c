@@ -263,7 +263,6 @@ ws_still_open_judge (const WsFind *find, const WsKnowledge *knowledge, const cha
     }
   g_ptr_array_sort_with_data (self->verdicts, by_severity, groups);
   self->perhaps_two = fits_nothing (self->verdicts);
-  self->next = ws_still_open_next (self, knowledge, met);
   return self;
 }
 
@@ -273,7 +272,6 @@ ws_still_open_free (WsStillOpen *self)
   if (self == NULL)
     return;
   g_ptr_array_unref (self->verdicts);
-  g_array_unref (self->next);
   ws_find_unref (self->find);
   g_free (self);
 }

@@ -29,7 +29,6 @@ typedef struct
 {
   WsFind *find;            /* kept alive */
   GPtrArray *verdicts;     /* WsGroupVerdict, deadly ones first, in the order of the table */
-  GArray *next;            /* WsNextEvidence, the most telling first */
   guint n_open;
   gboolean perhaps_two;    /* the notes fit no single group or fungus */
 } WsStillOpen;
@@ -39,5 +38,8 @@ typedef struct
 WsStillOpen *ws_still_open_judge (const WsFind *find, const WsKnowledge *knowledge,
                                   const char *const *met) G_GNUC_WARN_UNUSED_RESULT;
 void ws_still_open_free (WsStillOpen *still_open);
+/* What could help tell, the most telling first: array of WsNextEvidence. @met as above. (transfer full) */
+GArray *ws_still_open_dup_next (const WsStillOpen *still_open, const WsKnowledge *knowledge,
+                                const char *const *met) G_GNUC_WARN_UNUSED_RESULT;
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (WsStillOpen, ws_still_open_free)

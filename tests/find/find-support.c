@@ -163,7 +163,10 @@ add_note (WsFind *find, const char *character, const char *states)
 
   ws_set_string (&note->character, g_str_equal (character, "form") ? "growth_form" : character);
   g_strfreev (note->states);
+  note->sure = !g_str_has_suffix (states, "?");
   note->states = *states != '\0' ? g_strsplit (states, "|", -1) : g_new0 (char *, 1);
+  for (guint i = 0; note->states[i] != NULL; i++)
+    g_strdelimit (note->states[i], "?", '\0');
   g_ptr_array_add (find->notes, note);
 }
 

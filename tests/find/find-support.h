@@ -17,7 +17,7 @@ const char *support_table_text (GHashTable *tables, const char *table);
 int support_line_of (GHashTable *tables, const char *table, const char *what);
 
 /* A find from words parted by blanks:
- *   "ring=hanging|upright"    a note; "form=" is short for "growth_form="
+ *   "ring=hanging|upright"    a note, sure unless "?" stands behind it; "form=" is short for "growth_form="
  *   "v_base:cleaned,w400,s2"  a mark that serves v_base (several: "v_base+v_stem:"). After the colon, parted by
  *                             commas: a base kind; wN width in px (default 1000); sN blur sigma in px (default 1), s?
  *                             too plain to tell; bN burnt out, kN blocked up (per cent); unmeasured; whole (the photo as a

@@ -128,6 +128,10 @@ test_forms (void)
 {
   static const Case cases[] = {
     { "form=crust v_base:cleaned", "base=-1" },
+    /* an unsure guess, or the form of another specimen, leaves the base asked for */
+    { "form=crust?", "v_base:missing/not_marked base=0" },
+    { "form=gilled_stem form=crust", "v_base:missing/not_marked base=0" },
+    { "form=crust form=crust?", "v_base:missing/not_marked base=0" },
     { "form=crust v_under:", "v_under:shown base=-1" },
     { "form=bracket", "v_base:missing/not_marked base=0" },
     { "form=bracket v_base:cleaned", "v_base:shown base=1" },
@@ -327,6 +331,35 @@ test_names_change_nothing (void)
   g_assert_cmpuint (before->lines->len, ==, after->lines->len);
 }
 
+static void
+test_covered (void)
+{
+  static const struct { WsRect cover; const char *photo; WsEvidenceState state; } cases[] = {
+    { { 0.0, 0.0, 0.1, 0.1 }, "", WS_EVIDENCE_SHOWN },
+    { { 0.0, 0.0, 1.0, 1.0 }, "", WS_EVIDENCE_MISSING },
+    { { 0.0, 0.0, 1.0, 1.0 }, "another photo", WS_EVIDENCE_SHOWN } };
+  g_autoptr (WsKnowledge) knowledge = support_load_knowledge ();
+
+  g_test_summary ("A base that is painted over in every copy is a missing base");
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (WsFind) find = support_find ("form=gilled_stem v_base:cleaned");
+      WsMark *mark = find->marks->pdata[0];
+      WsCover *cover = ws_cover_new ();
+      g_autoptr (WsEvidence) evidence = NULL;
+
+      ws_shape_free (mark->shape);
+      mark->shape = ws_shape_new_box (&(WsRect) { 0.4, 0.4, 0.3, 0.3 });
+      mark->whole_photo = FALSE;
+      ws_set_string (&cover->photo_id, cases[i].photo[0] != '\0' ? cases[i].photo : mark->photo_id);
+      ws_shape_free (cover->shape);
+      cover->shape = ws_shape_new_box (&cases[i].cover);
+      g_ptr_array_add (find->covers, cover);
+      evidence = ws_evidence_judge (find, knowledge, "en");
+      g_assert_cmpint (ws_evidence_get_base (evidence)->state, ==, cases[i].state);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -341,5 +374,6 @@ main (int argc, char **argv)
   g_test_add_func ("/find/evidence/keeps-the-find", test_keeps_the_find);
   g_test_add_func ("/find/evidence/random-finds", test_random_finds);
   g_test_add_func ("/find/evidence/names-change-nothing", test_names_change_nothing);
+  g_test_add_func ("/find/evidence/covered", test_covered);
   return g_test_run ();
 }
