@@ -68,7 +68,8 @@ open_reader (WsArchive *archive, GError **error)
 {
   archive->reader = archive_read_new ();
   if (archive->reader == NULL || archive_read_support_format_zip_seekable (archive->reader) != ARCHIVE_OK
-      || lseek (archive->fd, 0, SEEK_SET) != 0 || archive_read_open_fd (archive->reader, archive->fd, BLOCK) != ARCHIVE_OK)
+      || lseek (archive->fd, 0, SEEK_SET) != 0
+      || archive_read_open_fd (archive->reader, archive->fd, BLOCK) != ARCHIVE_OK)
     return ws_zip_refuse (error, _("it cannot be unpacked: %s"),
                           archive->reader != NULL ? archive_error_string (archive->reader) : g_strerror (ENOMEM));
   return TRUE;
@@ -86,7 +87,8 @@ ws_archive_open (const char *path, GCancellable *cancellable, GError **error)
   archive->fd = open (path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
   if (archive->fd < 0 || fstat (archive->fd, &info) != 0)
     {
-      g_set_error (error, WS_ERROR, errno == ENOENT ? WS_ERROR_NOT_FOUND : WS_ERROR_FAILED, _("“%s” cannot be opened: %s"),
+      g_set_error (error, WS_ERROR, errno == ENOENT ? WS_ERROR_NOT_FOUND : WS_ERROR_FAILED,
+                   _("“%s” cannot be opened: %s"),
                    path, g_strerror (errno));
       return NULL;
     }
@@ -143,7 +145,8 @@ ws_archive_read (WsArchive *archive, gconstpointer *data, gsize *size, GError **
   if (g_cancellable_set_error_if_cancelled (archive->cancellable, error))
     return FALSE;
   do
-    status = archive->current->is_folder ? ARCHIVE_EOF : archive_read_data_block (archive->reader, data, &n, &offset);
+    status = archive->current->is_folder ? ARCHIVE_EOF
+                                         : archive_read_data_block (archive->reader, data, &n, &offset);
   while (status == ARCHIVE_OK && n == 0);
   if (status == ARCHIVE_EOF && archive->taken == archive->current->size)
     {

@@ -55,14 +55,16 @@ static void
 check_twice (Manifest *manifest, const char *before, const char *checksum, const char *quoted, gboolean inexact)
 {
   if (!g_str_equal (before, checksum))
-    ws_bag_verdict_add_error (manifest->check->verdict, _("%s, line %u: “%s” is listed before with another check sum"),
+    ws_bag_verdict_add_error (manifest->check->verdict,
+                              _("%s, line %u: “%s” is listed before with another check sum"),
                               manifest->file, manifest->line, quoted);
   else if (inexact)
     ws_bag_verdict_add_warning (manifest->check->verdict,
                                 _("%s, line %u: “%s” is listed before in another Unicode form"), manifest->file,
                                 manifest->line, quoted);
   else
-    ws_bag_check_add (manifest->check, _("%s, line %u: “%s” is listed twice"), manifest->file, manifest->line, quoted);
+    ws_bag_check_add (manifest->check, _("%s, line %u: “%s” is listed twice"), manifest->file, manifest->line,
+                      quoted);
 }
 
 static void
@@ -124,7 +126,8 @@ check_entry (Manifest *manifest, const char *checksum, const char *path)
     }
   if (entry->is_folder)
     {
-      ws_bag_verdict_add_error (check->verdict, _("%s, line %u: “%s” is a folder"), manifest->file, manifest->line, quoted);
+      ws_bag_verdict_add_error (check->verdict, _("%s, line %u: “%s” is a folder"), manifest->file,
+                                manifest->line, quoted);
       return;
     }
   if (before != NULL)
@@ -155,7 +158,8 @@ check_line (Manifest *manifest, char *line)
 
   if (line[strspn (line, " \t")] == '\0')
     {
-      ws_bag_verdict_add_warning (check->verdict, _("%s, line %u: the line is empty"), manifest->file, manifest->line);
+      ws_bag_verdict_add_warning (check->verdict, _("%s, line %u: the line is empty"), manifest->file,
+                                  manifest->line);
       return;
     }
   if (!ws_bag_text_split_entry (line, &checksum, &path, &star, &fault))
@@ -165,7 +169,8 @@ check_line (Manifest *manifest, char *line)
     }
   if (star)
     ws_bag_verdict_add_warning (check->verdict,
-                                _("%s, line %u: a “*” stands before the path, as check-sum programs leave it; strict validation fails"),
+                                _("%s, line %u: a “*” stands before the path, as check-sum programs leave it; "
+                                  "strict validation fails"),
                                 manifest->file, manifest->line);
   while (g_str_has_prefix (path, "./"))
     {
@@ -193,7 +198,8 @@ ws_bag_check_manifest (WsBagCheck *check, const WsBagEntry *file, const char *al
     {
       if (++manifest.line > WS_ARCHIVE_MAX_ENTRIES)
         {
-          ws_bag_verdict_add_error (check->verdict, _("%s has more than %d lines"), file->path, WS_ARCHIVE_MAX_ENTRIES);
+          ws_bag_verdict_add_error (check->verdict, _("%s has more than %d lines"), file->path,
+                                    WS_ARCHIVE_MAX_ENTRIES);
           break;
         }
       check_line (&manifest, line);

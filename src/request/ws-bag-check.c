@@ -3,43 +3,6 @@
 
 #include "ws-intl.h"
 
-#include <string.h>
-
-/* --- Saying it --------------------------------------------------------------------------- */
-
-static void
-add (GPtrArray *list, char *text)
-{
-  if (list->len < WS_BAG_MAX_TOLD)
-    g_ptr_array_add (list, text);
-  else
-    {
-      if (list->len == WS_BAG_MAX_TOLD)
-        g_ptr_array_add (list, g_strdup (_("… and more, which are not told here")));
-      g_free (text);
-    }
-}
-
-void
-ws_bag_verdict_add_error (WsBagVerdict *verdict, const char *format, ...)
-{
-  va_list args;
-
-  verdict->valid = FALSE;
-  va_start (args, format);
-  add (verdict->errors, g_strdup_vprintf (format, args));
-  va_end (args);
-}
-
-void
-ws_bag_verdict_add_warning (WsBagVerdict *verdict, const char *format, ...)
-{
-  va_list args;
-
-  va_start (args, format);
-  add (verdict->warnings, g_strdup_vprintf (format, args));
-  va_end (args);
-}
 
 void
 ws_bag_check_add (WsBagCheck *check, const char *format, ...)
@@ -66,7 +29,8 @@ ws_bag_check_dup_text (WsBagCheck *check, const WsBagEntry *file)
 
   if (file->content == NULL)
     {
-      ws_bag_verdict_add_error (check->verdict, _("%s is no readable tag file, or too large to be one"), file->path);
+      ws_bag_verdict_add_error (check->verdict, _("%s is no readable tag file, or too large to be one"),
+                                file->path);
       return NULL;
     }
   text = ws_bag_text_decode (file->content, check->encoding, &fault);
@@ -103,20 +67,23 @@ ws_bag_check_dup_path (WsBagCheck *check, const char *file, guint line, const ch
     fault = ws_inner_path_fault (path);
   if (fault != NULL)
     {
-      ws_bag_verdict_add_error (check->verdict, _("%s, line %u: the path “%s” is not allowed: %s"), file, line, quoted, fault);
+      ws_bag_verdict_add_error (check->verdict, _("%s, line %u: the path “%s” is not allowed: %s"), file, line,
+                                quoted, fault);
       return NULL;
     }
   if (check->version >= WS_BAG_V1_0)
     {
       if (stray)
-        ws_bag_verdict_add_warning (check->verdict, _("%s, line %u: the “%%” in “%s” should be written %%25"), file, line,
+        ws_bag_verdict_add_warning (check->verdict, _("%s, line %u: the “%%” in “%s” should be written %%25"),
+                                    file, line,
                                     quoted);
       return g_steal_pointer (&plain);
     }
   /* Older bags hold their signs as they are; some programs escaped line ends nevertheless. */
   if (ws_bag_tree_find (check->tree, path) == NULL && ws_bag_tree_find (check->tree, plain) != NULL)
     {
-      ws_bag_verdict_add_warning (check->verdict, _("%s, line %u: “%s” is escaped as in version 1.0"), file, line, quoted);
+      ws_bag_verdict_add_warning (check->verdict, _("%s, line %u: “%s” is escaped as in version 1.0"), file,
+                                  line, quoted);
       return g_steal_pointer (&plain);
     }
   return g_strdup (path);
@@ -160,63 +127,13 @@ check_names (WsBagCheck *check)
         {
           g_autofree char *named = ws_inner_path_quote (other);
 
-          ws_bag_verdict_add_warning (check->verdict, _("“%s” and “%s” differ only in case or Unicode form"), named, quoted);
+          ws_bag_verdict_add_warning (check->verdict, _("“%s” and “%s” differ only in case or Unicode form"),
+                                      named, quoted);
         }
       else
         g_hash_table_insert (folded, g_steal_pointer (&key), entry->path);
       if (nuisance != NULL)
         ws_bag_verdict_add_warning (check->verdict, _("“%s” cannot be kept on every system: %s"), quoted, nuisance);
-    }
-}
-
-static void
-read_fetch (WsBagCheck *check)
-{
-  const WsBagEntry *file = ws_bag_tree_find (check->tree, "fetch.txt");
-  g_autofree char *text = file != NULL && !file->is_folder ? ws_bag_check_dup_text (check, file) : NULL;
-  char *at = text, *line;
-
-  for (guint number = 1; text != NULL && (line = ws_bag_text_next_line (&at)) != NULL; number++)
-    {
-      g_autofree char *plain = NULL;
-      const char *fault = NULL;
-      char *path;
-
-      if (number > WS_ARCHIVE_MAX_ENTRIES)
-        {
-          ws_bag_verdict_add_error (check->verdict, _("%s has more than %d lines"), file->path, WS_ARCHIVE_MAX_ENTRIES);
-          break;
-        }
-      if (line[strspn (line, " \t")] == '\0')
-        continue;
-      if (!ws_bag_text_split_fetch (line, &path, &fault))
-        {
-          ws_bag_verdict_add_error (check->verdict, _("%s, line %u: %s"), file->path, number, fault);
-          continue;
-        }
-      plain = ws_bag_check_dup_path (check, file->path, number, path + (g_str_has_prefix (path, "./") ? 2 : 0));
-      if (plain != NULL && !g_str_has_prefix (plain, "data/"))
-        ws_bag_verdict_add_error (check->verdict, _("%s, line %u: only files below data/ may be fetched"), file->path, number);
-      else if (plain != NULL)
-        g_hash_table_insert (check->to_fetch, g_steal_pointer (&plain), g_new0 (guint, 1));
-    }
-}
-
-/* Every file to be fetched stands in every payload manifest (before 1.0: in one), and is there. */
-static void
-check_fetch (WsBagCheck *check, guint n_manifests)
-{
-  GHashTableIter iter;
-  gpointer path, listed;
-
-  g_hash_table_iter_init (&iter, check->to_fetch);
-  while (g_hash_table_iter_next (&iter, &path, &listed))
-    {
-      g_autofree char *quoted = ws_inner_path_quote (path);
-      guint n = *(guint *) listed;
-
-      if (n < (check->version >= WS_BAG_V1_0 ? n_manifests : 1))
-        ws_bag_verdict_add_error (check->verdict, _("fetch.txt: “%s” is not in every manifest"), quoted);
     }
 }
 
@@ -264,7 +181,8 @@ read_manifests (WsBagCheck *check, Manifests *manifests, const char *prefix)
       if (ws_digest_kind_parse (algorithm, &kind))
         manifests->n_known++;
       else
-        ws_bag_verdict_add_warning (check->verdict, _("%s: its algorithm is not known here, so its check sums are not checked"),
+        ws_bag_verdict_add_warning (check->verdict,
+                                    _("%s: its algorithm is not known here, so its check sums are not checked"),
                                     entry->path);
       g_ptr_array_add (manifests->listed, ws_bag_check_manifest (check, entry, algorithm, prefix[0] == 't'));
     }
@@ -351,7 +269,8 @@ check_same_algorithms (WsBagCheck *check, const Manifests *tags, const Manifests
       const char *algorithm = g_ptr_array_index (payload->algorithms, i);
 
       if (!g_ptr_array_find_with_equal_func (tags->algorithms, algorithm, g_str_equal, NULL))
-        ws_bag_verdict_add_warning (check->verdict, _("there should be a tag manifest with the algorithm %s too"), algorithm);
+        ws_bag_verdict_add_warning (check->verdict,
+                                    _("there should be a tag manifest with the algorithm %s too"), algorithm);
     }
 }
 
@@ -363,7 +282,7 @@ check_structure (WsBagCheck *check)
 
   if (data == NULL || !data->is_folder)
     ws_bag_verdict_add_error (check->verdict, _("the folder data/ is missing"));
-  read_fetch (check);
+  ws_bag_check_read_fetch (check);
   read_manifests (check, &payload, "manifest-");
   read_manifests (check, &tags, "tagmanifest-");
   if (payload.files->len == 0)
@@ -371,7 +290,7 @@ check_structure (WsBagCheck *check)
   else if (payload.n_known == 0)
     ws_bag_verdict_add_error (check->verdict, _("there is no manifest with an algorithm that is known here"));
   check_payload_listed (check, &payload);
-  check_fetch (check, payload.files->len);
+  ws_bag_check_fetch (check, payload.files->len);
   check_tags_listed (check, &tags, &payload);
   check_same_algorithms (check, &tags, &payload);
   manifests_clear (&payload);

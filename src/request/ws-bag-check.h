@@ -44,7 +44,8 @@ WsBagEntry *ws_bag_check_resolve (WsBagCheck *check, const char *path, gboolean 
 
 /* The path written in @file, line @line, unescaped; NULL after adding an error when it leads outside. (transfer
  * full) (nullable) */
-char *ws_bag_check_dup_path (WsBagCheck *check, const char *file, guint line, const char *path) G_GNUC_WARN_UNUSED_RESULT;
+char *ws_bag_check_dup_path (WsBagCheck *check, const char *file, guint line,
+                             const char *path) G_GNUC_WARN_UNUSED_RESULT;
 
 /* Checks the lines of a manifest. Returns the set of WsBagEntry that it lists. */
 GHashTable *ws_bag_check_manifest (WsBagCheck *check, const WsBagEntry *file, const char *algorithm,
@@ -52,3 +53,8 @@ GHashTable *ws_bag_check_manifest (WsBagCheck *check, const WsBagEntry *file, co
 
 /* Checks bag-info.txt (in the oldest bags package-info.txt). */
 void ws_bag_check_info (WsBagCheck *check, const WsBagEntry *file);
+
+/* Reads fetch.txt, if there is one, into to_fetch. */
+void ws_bag_check_read_fetch (WsBagCheck *check);
+/* After the manifests: every file to be fetched stands in every payload manifest (before 1.0: in one). */
+void ws_bag_check_fetch (WsBagCheck *check, guint n_manifests);

@@ -158,7 +158,8 @@ add_tag_file (WsBagWriter *writer, const char *name, const char *text, gboolean 
 gboolean
 ws_bag_writer_finish (WsBagWriter *writer, GError **error)
 {
-  g_string_append_printf (writer->info, "Payload-Oxum: %" G_GUINT64_FORMAT ".%" G_GUINT64_FORMAT "\n", writer->octets,
+  g_string_append_printf (writer->info, "Payload-Oxum: %" G_GUINT64_FORMAT ".%" G_GUINT64_FORMAT "\n",
+                          writer->octets,
                           writer->n_files);
   if (!add_tag_file (writer, "bagit.txt", "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n", TRUE, error)
       || !add_tag_file (writer, "bag-info.txt", writer->info->str, TRUE, error)

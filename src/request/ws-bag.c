@@ -8,29 +8,8 @@
 
 #include <errno.h>
 #include <fcntl.h>
-#include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
-
-WsBagVerdict *
-ws_bag_verdict_new (void)
-{
-  WsBagVerdict *verdict = g_new0 (WsBagVerdict, 1);
-
-  verdict->errors = g_ptr_array_new_with_free_func (g_free);
-  verdict->warnings = g_ptr_array_new_with_free_func (g_free);
-  return verdict;
-}
-
-void
-ws_bag_verdict_free (WsBagVerdict *verdict)
-{
-  if (verdict == NULL)
-    return;
-  g_ptr_array_unref (verdict->errors);
-  g_ptr_array_unref (verdict->warnings);
-  g_free (verdict);
-}
 
 /* Opens what a person named; a link there is theirs and is followed. -1 with an error. */
 static int
@@ -55,7 +34,8 @@ static void
 propagate (GError **error, GError *problem, const char *path)
 {
   g_propagate_error (error, problem);
-  if (g_error_matches (problem, WS_ERROR, WS_ERROR_REFUSED) || g_error_matches (problem, WS_ERROR, WS_ERROR_UNREADABLE))
+  if (g_error_matches (problem, WS_ERROR, WS_ERROR_REFUSED)
+      || g_error_matches (problem, WS_ERROR, WS_ERROR_UNREADABLE))
     g_prefix_error (error, "%s: ", path);
 }
 
@@ -72,7 +52,8 @@ read_zip (const char *path, const char *wanted, GCancellable *cancellable, GErro
 }
 
 WsBagVerdict *
-ws_bag_verify_tree (const char *path, const char *wanted, WsBagTree **tree, GCancellable *cancellable, GError **error)
+ws_bag_verify_tree (const char *path, const char *wanted, WsBagTree **tree, GCancellable *cancellable,
+                    GError **error)
 {
   g_autoptr (WsBagVerdict) verdict = ws_bag_verdict_new ();
   g_autoptr (GError) problem = NULL;
@@ -214,7 +195,8 @@ read_from_folder (int folder, const char *path, const char *inside, gsize limit,
 
   for (guint i = 0; parts[i] != NULL && fd >= 0; i++)
     {
-      int next = openat (fd, parts[i], O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC | (parts[i + 1] != NULL ? O_DIRECTORY : 0));
+      int next = openat (fd, parts[i],
+                         O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC | (parts[i + 1] != NULL ? O_DIRECTORY : 0));
 
       if (fd != folder)
         close (fd);
@@ -240,7 +222,8 @@ ws_bag_read_file (const char *path, const char *inside, gsize limit, GError **er
   fd = open_named (path, &info, error);
   if (fd < 0)
     return NULL;
-  bytes = S_ISDIR (info.st_mode) ? read_from_folder (fd, path, inside, limit, error) : read_from_zip (path, inside, limit, error);
+  bytes = S_ISDIR (info.st_mode) ? read_from_folder (fd, path, inside, limit, error)
+                                 : read_from_zip (path, inside, limit, error);
   close (fd);
   return bytes;
 }

@@ -21,7 +21,8 @@ WsBagVerdict *ws_bag_verify (const char *path, GCancellable *cancellable, GError
 
 /* Reads one file of a bag (path below the top folder, "data/request.json") of at most @limit bytes. NULL with
  * WS_ERROR_NOT_FOUND, … */
-GBytes *ws_bag_read_file (const char *path, const char *inside, gsize limit, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+GBytes *ws_bag_read_file (const char *path, const char *inside, gsize limit,
+                          GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
 /* A bag being written into a zip that appears whole or not at all. */
 typedef struct _WsBagWriter WsBagWriter;

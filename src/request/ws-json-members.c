@@ -2,6 +2,7 @@
 #include "ws-json-members.h"
 
 #include "ws-error.h"
+#include "ws-id.h"
 #include "ws-intl.h"
 
 #include <math.h>
@@ -66,7 +67,8 @@ void
 ws_json_fault (const WsJsonMembers *in, const char *key, const char *what)
 {
   if (in->faults->len < MAX_FAULTS)
-    g_ptr_array_add (in->faults, g_strdup_printf ("%s%s%s: %s", in->place, in->place[0] != '\0' && key != NULL ? "." : "",
+    g_ptr_array_add (in->faults, g_strdup_printf ("%s%s%s: %s", in->place, in->place[0] != '\0'
+                                                  && key != NULL ? "." : "",
                                                   key != NULL ? key : "", what));
 }
 
@@ -184,7 +186,8 @@ ws_json_get_array (const WsJsonMembers *in, const char *key, gboolean required)
 }
 
 gboolean
-ws_json_get_object (const WsJsonMembers *in, const char *key, const char *place, gboolean required, WsJsonMembers *inner)
+ws_json_get_object (const WsJsonMembers *in, const char *key, const char *place, gboolean required,
+                    WsJsonMembers *inner)
 {
   JsonNode *node = get_node (in, key, required);
 
@@ -210,4 +213,36 @@ ws_json_get_element (const WsJsonMembers *in, JsonArray *array, guint i, const c
   else
     ws_json_fault (inner, NULL, _("this must be an object"));
   return inner->object != NULL;
+}
+
+void
+ws_json_take_text (const WsJsonMembers *in, const char *key, char **field)
+{
+  g_free (*field);
+  *field = g_strdup (ws_json_get_text (in, key, FALSE));
+}
+
+void
+ws_json_take_id (const WsJsonMembers *in, const char *key, gboolean required, char **field)
+{
+  const char *id = ws_json_get_text (in, key, required);
+  g_autofree char *small = g_ascii_strdown (id, -1);
+
+  if (*id != '\0' && !ws_id_is_valid (id))
+    ws_json_fault (in, key, _("this must be a UUID"));
+  g_free (*field);
+  *field = g_strdup (ws_id_is_valid (id) ? small : "");
+}
+
+int
+ws_json_take_choice (const WsJsonMembers *in, const char *key, const char *const *words)
+{
+  const char *text = ws_json_get_text (in, key, FALSE);
+
+  for (int i = 0; *text != '\0' && words[i] != NULL; i++)
+    if (g_str_equal (words[i], text))
+      return i;
+  if (*text != '\0')
+    ws_json_fault (in, key, _("this word is not known here"));
+  return 0;
 }

@@ -42,4 +42,12 @@ JsonArray *ws_json_get_array (const WsJsonMembers *in, const char *key, gboolean
 gboolean ws_json_get_object (const WsJsonMembers *in, const char *key, const char *place, gboolean required,
                              WsJsonMembers *inner);
 /* Element @i of an array as an object; FALSE after a fault. */
-gboolean ws_json_get_element (const WsJsonMembers *in, JsonArray *array, guint i, const char *place, WsJsonMembers *inner);
+gboolean ws_json_get_element (const WsJsonMembers *in, JsonArray *array, guint i, const char *place,
+                              WsJsonMembers *inner);
+
+/* The text into a field: frees what was there; "" when there is none. */
+void ws_json_take_text (const WsJsonMembers *in, const char *key, char **field);
+/* A UUID in small letters; "" and a fault for anything else. */
+void ws_json_take_id (const WsJsonMembers *in, const char *key, gboolean required, char **field);
+/* One of @words (NULL-terminated): its place in them; 0 for absence, and after a fault. */
+int ws_json_take_choice (const WsJsonMembers *in, const char *key, const char *const *words);

@@ -5,7 +5,6 @@
 #include "ws-bag-check.h"
 #include "ws-intl.h"
 
-#include <string.h>
 
 #define JSON "data/request.json"
 #define PAGE "data/request.html"
@@ -53,7 +52,8 @@ check_photos (WsPackageVerdict *verdict, const WsBagTree *tree, const WsFind *fi
       const WsBagEntry *entry = g_ptr_array_index (tree->entries, i);
       g_autofree char *quoted = ws_inner_path_quote (entry->path);
 
-      if (!entry->is_folder && g_str_has_prefix (entry->path, "data/photos/") && !g_hash_table_contains (named, entry->path))
+      if (!entry->is_folder && g_str_has_prefix (entry->path, "data/photos/")
+          && !g_hash_table_contains (named, entry->path))
         ws_bag_verdict_add_warning (verdict->bag, _("“%s” is no photo of the request"), quoted);
     }
 }

@@ -9,7 +9,6 @@
 #include "ws-photo-copy.h"
 #include "ws-request-page.h"
 
-#include <math.h>
 
 typedef struct
 {
@@ -64,7 +63,8 @@ covers_of (const WsFind *find, const char *photo_id)
 
 /* A copy that may leave; @crop (nullable). */
 static WsPhotoCopy *
-make_copy (Package *package, const WsPhoto *photo, int max_edge, const WsRect *crop, gboolean with_facts, GError **error)
+make_copy (Package *package, const WsPhoto *photo, int max_edge, const WsRect *crop, gboolean with_facts,
+           GError **error)
 {
   const WsRequest *request = package->request;
   const char *path = g_hash_table_lookup (package->paths, photo->id);
@@ -73,7 +73,8 @@ make_copy (Package *package, const WsPhoto *photo, int max_edge, const WsRect *c
 
   if (path == NULL)
     {
-      g_set_error (error, WS_ERROR, WS_ERROR_NOT_FOUND, _("A photo of find %s is not where it was; look for it and try again"),
+      g_set_error (error, WS_ERROR, WS_ERROR_NOT_FOUND,
+                   _("A photo of find %s is not where it was; look for it and try again"),
                    request->find->number);
       return NULL;
     }
@@ -161,7 +162,8 @@ add_info (Package *package)
   if (*request->from != '\0')
     ws_bag_writer_add_info (package->bag, "Contact-Name", request->from);
   ws_bag_writer_add_info (package->bag, "External-Identifier", request->id);
-  ws_bag_writer_add_info (package->bag, "External-Description", ws_knowledge_text (package->knowledge, request->language, "page", "title"));
+  ws_bag_writer_add_info (package->bag, "External-Description",
+                          ws_knowledge_text (package->knowledge, request->language, "page", "title"));
   ws_bag_writer_add_info (package->bag, "Bag-Software-Agent", "Wholestem " WS_VERSION);
 }
 

@@ -28,6 +28,7 @@ void ws_package_verdict_free (WsPackageVerdict *verdict);
 /* The bag by RFC 8493 and, if it holds data/request.json, the request beyond that: the members of the JSON, the page
  * there, every photo there with the digest told. Faults of the request are added to the bag's errors, but leave
  * bag->valid as it is. NULL with an error as ws_bag_verify(). */
-WsPackageVerdict *ws_package_verify (const char *path, GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+WsPackageVerdict *ws_package_verify (const char *path, GCancellable *cancellable,
+                                     GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (WsPackageVerdict, ws_package_verdict_free)

@@ -200,7 +200,8 @@ add_position (WsPage *page, const WsPosition *place)
     {
       char number[G_ASCII_DTOSTR_BUF_SIZE];
 
-      ws_page_row (page, ws_page_phrase (page, "altitude"), g_ascii_formatd (number, sizeof number, "%.0f", place->altitude));
+      ws_page_row (page, ws_page_phrase (page, "altitude"),
+                   g_ascii_formatd (number, sizeof number, "%.0f", place->altitude));
     }
 }
 
@@ -233,7 +234,8 @@ ws_page_add_question (WsPage *page)
   const WsRequest *request = page->request;
 
   ws_page_begin_section (page, "question", ws_page_phrase (page, "question"));
-  ws_page_element (page, "p", "question", *request->question != '\0' ? request->question : ws_page_phrase (page, "no_question"));
+  ws_page_element (page, "p", "question",
+                   *request->question != '\0' ? request->question : ws_page_phrase (page, "no_question"));
   ws_page_raw (page, "\n<dl>\n");
   ws_page_row (page, ws_page_phrase (page, "from"), request->from);
   ws_page_row (page, ws_page_phrase (page, "to"), request->to);

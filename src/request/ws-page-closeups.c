@@ -111,9 +111,11 @@ add_crop (WsPage *page, const WsMark *mark)
   g_string_append_printf (page->html, "<figure class=\"closeup\" id=\"close-%s\">\n", letter);
   if (crop != NULL)
     {
-      g_string_append_printf (page->html, "<input type=\"checkbox\" id=\"full-%s\"><label for=\"full-%s\">", letter, letter);
+      g_string_append_printf (page->html, "<input type=\"checkbox\" id=\"full-%s\"><label for=\"full-%s\">",
+                              letter, letter);
       ws_page_text (page, ws_page_phrase (page, "full_size"));
-      g_string_append_printf (page->html, "</label>\n<div class=\"frame\"><img width=\"%d\" height=\"%d\" alt=\"", crop->width,
+      g_string_append_printf (page->html,
+                              "</label>\n<div class=\"frame\"><img width=\"%d\" height=\"%d\" alt=\"", crop->width,
                               crop->height);
       ws_page_text (page, ws_page_word (page, "part", mark->part));
       ws_page_raw (page, "\" src=\"");

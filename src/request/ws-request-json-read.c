@@ -3,46 +3,13 @@
 #include "ws-request-json.h"
 
 #include "ws-error.h"
-#include "ws-id.h"
 #include "ws-intl.h"
-#include "ws-json-members.h"
+#include "ws-request-json-private.h"
 
 #include <math.h>
 #include <string.h>
 
-/* --- Small things ------------------------------------------------------------------------------ */
-
-static void
-take_text (const WsJsonMembers *in, const char *key, char **field)
-{
-  ws_set_string (field, ws_json_get_text (in, key, FALSE));
-}
-
-/* A UUID in small letters; a fault and "" for anything else. */
-static void
-take_id (const WsJsonMembers *in, const char *key, gboolean required, char **field)
-{
-  const char *id = ws_json_get_text (in, key, required);
-  g_autofree char *small = g_ascii_strdown (id, -1);
-
-  if (*id != '\0' && !ws_id_is_valid (id))
-    ws_json_fault (in, key, _("this must be a UUID"));
-  ws_set_string (field, ws_id_is_valid (id) ? small : "");
-}
-
-/* One of @words (NULL-terminated); its place, 0 after a fault. */
-static int
-take_choice (const WsJsonMembers *in, const char *key, const char *const *words)
-{
-  const char *text = ws_json_get_text (in, key, FALSE);
-
-  for (int i = 0; *text != '\0' && words[i] != NULL; i++)
-    if (g_str_equal (words[i], text))
-      return i;
-  if (*text != '\0')
-    ws_json_fault (in, key, _("this word is not known here"));
-  return 0;
-}
+/* --- Time and place ------------------------------------------------------------------------------ */
 
 static void
 take_moment (const WsJsonMembers *parent, const char *key, const char *place, WsMoment *moment)
@@ -65,7 +32,8 @@ take_moment (const WsJsonMembers *parent, const char *key, const char *place, Ws
     {
       g_autofree char *corrected = NULL;
 
-      moment->correction_seconds = (gint32) ws_json_get_integer (&in, "correctionSeconds", -G_MAXINT32, G_MAXINT32, FALSE);
+      moment->correction_seconds = (gint32) ws_json_get_integer (&in, "correctionSeconds", -G_MAXINT32,
+                                                                 G_MAXINT32, FALSE);
       if (!ws_moment_set_local (moment, local))
         ws_json_fault (&in, "local", _("this is no date with a time"));
       corrected = ws_moment_date (moment);
@@ -79,7 +47,7 @@ take_moment (const WsJsonMembers *parent, const char *key, const char *place, Ws
   else
     {
       moment->offset_minutes = (gint16) minutes;
-      moment->offset_source = (guint8) MAX (take_choice (&in, "offsetSource", sources), WS_OFFSET_EXIF);
+      moment->offset_source = (guint8) MAX (ws_json_take_choice (&in, "offsetSource", sources), WS_OFFSET_EXIF);
     }
 }
 
@@ -96,7 +64,7 @@ take_place (const WsJsonMembers *parent, const char *key, const char *name)
   place.longitude = ws_json_get_number (&in, "longitude", -180, 180, TRUE);
   place.error_m = ws_json_get_number (&in, "uncertaintyMetres", 0, 2.1e7, FALSE);
   place.altitude = ws_json_get_number (&in, "altitudeMetres", -12000, 12000, FALSE);
-  place.source = take_choice (&in, "source", sources);
+  place.source = ws_json_take_choice (&in, "source", sources);
   return isnan (place.latitude) || isnan (place.longitude) ? ws_position_none () : place;
 }
 
@@ -121,7 +89,8 @@ is_digest (const char *text)
 static void
 read_photo (const WsJsonMembers *in, WsFind *find, GHashTable *names)
 {
-  g_autofree char *taken = g_strconcat (in->place, ".taken", NULL), *place = g_strconcat (in->place, ".place", NULL);
+  g_autofree char *taken = g_strconcat (in->place, ".taken", NULL);
+  g_autofree char *place = g_strconcat (in->place, ".place", NULL);
   WsFindPhoto *link = ws_find_photo_new ();
   WsPhoto *photo = ws_photo_new ();
   const char *name = ws_json_get_text (in, "name", TRUE);
@@ -130,8 +99,8 @@ read_photo (const WsJsonMembers *in, WsFind *find, GHashTable *names)
   link->photo = photo;
   g_ptr_array_add (find->photos, link);
   link->position = (int) find->photos->len - 1;
-  take_id (in, "id", TRUE, &photo->id);
-  take_text (in, "sha512", &photo->digest);
+  ws_json_take_id (in, "id", TRUE, &photo->id);
+  ws_json_take_text (in, "sha512", &photo->digest);
   ws_set_string (&photo->path, name);
   ws_set_string (&photo->media_type, "image/jpeg");
   photo->width = (int) ws_json_get_integer (in, "width", 1, 100000, TRUE);
@@ -139,10 +108,10 @@ read_photo (const WsJsonMembers *in, WsFind *find, GHashTable *names)
   photo->orientation = 1;
   take_moment (in, "taken", taken, &photo->taken);
   photo->position = take_place (in, "place", place);
-  take_text (in, "make", &photo->make);
-  take_text (in, "model", &photo->model);
-  take_text (in, "specimen", &link->specimen);
-  take_text (in, "visit", &link->visit);
+  ws_json_take_text (in, "make", &photo->make);
+  ws_json_take_text (in, "model", &photo->model);
+  ws_json_take_text (in, "specimen", &link->specimen);
+  ws_json_take_text (in, "visit", &link->visit);
   if (*name != '\0' && !is_photo_name (name))
     ws_json_fault (in, "name", _("this must be the name of a .jpg file in data/photos/"));
   if (!is_digest (photo->digest))
@@ -151,158 +120,7 @@ read_photo (const WsJsonMembers *in, WsFind *find, GHashTable *names)
     ws_json_fault (in, NULL, _("name or id stand there before"));
 }
 
-/* --- Marks --------------------------------------------------------------------------------------- */
-
-static WsShape *
-read_outline (const WsJsonMembers *in)
-{
-  JsonArray *array = ws_json_get_array (in, "points", TRUE);
-  guint n = array != NULL ? json_array_get_length (array) : 0;
-  g_autofree WsPoint *points = g_new0 (WsPoint, MAX (n, 1));
-
-  for (guint i = 0; i < n; i++)
-    {
-      JsonNode *node = json_array_get_element (array, i);
-      JsonArray *pair = JSON_NODE_HOLDS_ARRAY (node) ? json_node_get_array (node) : NULL;
-
-      if (pair == NULL || json_array_get_length (pair) != 2)
-        return NULL;
-      points[i].x = ws_json_node_get_number (json_array_get_element (pair, 0));
-      points[i].y = ws_json_node_get_number (json_array_get_element (pair, 1));
-    }
-  return ws_shape_new_outline (points, n);
-}
-
-static WsShape *
-read_shape (const WsJsonMembers *parent, const char *place)
-{
-  static const char *const kinds[] = { "box", "oval", "outline", NULL };
-  WsShape *shape = NULL;
-  WsJsonMembers in;
-  WsShapeKind kind;
-  WsRect rect;
-
-  if (!ws_json_get_object (parent, "shape", place, TRUE, &in))
-    return NULL;
-  if (*ws_json_get_text (&in, "kind", TRUE) == '\0')
-    return NULL;
-  kind = take_choice (&in, "kind", kinds);
-  rect.x = ws_json_get_number (&in, "x", 0, 1, TRUE);
-  rect.y = ws_json_get_number (&in, "y", 0, 1, TRUE);
-  rect.width = ws_json_get_number (&in, "width", 0, 1, TRUE);
-  rect.height = ws_json_get_number (&in, "height", 0, 1, TRUE);
-  if (kind == WS_SHAPE_OUTLINE)
-    shape = read_outline (&in);
-  else if (ws_rect_is_valid (&rect))
-    shape = kind == WS_SHAPE_OVAL ? ws_shape_new_oval (&rect) : ws_shape_new_box (&rect);
-  if (shape == NULL)
-    ws_json_fault (&in, NULL, _("this is no shape inside the photo"));
-  return shape;
-}
-
-static void
-read_measure (const WsJsonMembers *parent, const char *place, WsMeasure *measure)
-{
-  WsJsonMembers in;
-
-  if (!ws_json_get_object (parent, "measure", place, FALSE, &in))
-    return;
-  measure->measured = TRUE;
-  measure->width_px = (int) ws_json_get_integer (&in, "widthPx", 0, 100000, TRUE);
-  measure->height_px = (int) ws_json_get_integer (&in, "heightPx", 0, 100000, TRUE);
-  measure->blur_sigma = ws_json_get_number (&in, "blurSigma", 0, 100000, FALSE);
-  measure->burnt_out = ws_json_get_number (&in, "burntOut", 0, 1, TRUE);
-  measure->blocked_up = ws_json_get_number (&in, "blockedUp", 0, 1, TRUE);
-  measure->mm_per_pixel = ws_json_get_number (&in, "mmPerPixel", 0, 1000, FALSE);
-  measure->method = (int) ws_json_get_integer (&in, "method", 0, 100000, FALSE);
-}
-
-/* Ids of an array of words. (transfer full) */
-static char **
-read_words (const WsJsonMembers *in, const char *key, gboolean free_text)
-{
-  JsonArray *array = ws_json_get_array (in, key, TRUE);
-  GPtrArray *words = g_ptr_array_new ();
-
-  for (guint i = 0; array != NULL && i < json_array_get_length (array); i++)
-    {
-      WsJsonMembers word;
-      const char *id = "", *text = "";
-
-      if (ws_json_get_element (in, array, i, in->place, &word))
-        {
-          id = ws_json_get_text (&word, "id", FALSE);
-          text = ws_json_get_text (&word, "text", FALSE);
-        }
-      if (*id != '\0' ? !ws_json_is_word (id) : !free_text || *text == '\0')
-        ws_json_fault (in, key, _("each must have an id or, where it is free, a text"));
-      else
-        g_ptr_array_add (words, g_strdup (*id != '\0' ? id : text));
-    }
-  g_ptr_array_add (words, NULL);
-  return (char **) g_ptr_array_free (words, FALSE);
-}
-
-static void
-read_mark (const WsJsonMembers *in, WsFind *find, gint64 made_us)
-{
-  WsMark *mark = ws_mark_new ();
-  g_autofree char *shape_place = g_strconcat (in->place, ".shape", NULL);
-  g_autofree char *measure_place = g_strconcat (in->place, ".measure", NULL);
-  WsShape *shape = read_shape (in, shape_place);
-
-  take_id (in, "id", TRUE, &mark->id);
-  take_id (in, "photo", TRUE, &mark->photo_id);
-  ws_set_string (&mark->part, ws_json_get_word (in, "part", TRUE));
-  g_strfreev (mark->views);
-  mark->views = read_words (in, "views", FALSE);
-  mark->whole_photo = ws_json_get_yes (in, "wholePhoto");
-  take_text (in, "specimen", &mark->specimen);
-  ws_set_string (&mark->base_kind, ws_json_get_word (in, "baseKind", FALSE));
-  take_text (in, "remark", &mark->remark);
-  read_measure (in, measure_place, &mark->measure);
-  mark->created_us = made_us;
-  if (ws_find_get_mark (find, mark->id) != NULL)
-    ws_json_fault (in, "id", _("this id stands there before"));
-  if (ws_find_get_photo (find, mark->photo_id) == NULL)
-    ws_json_fault (in, "photo", _("there is no such photo"));
-  if (mark->views[0] == NULL)
-    ws_json_fault (in, "views", _("a mark must serve a view"));
-  if (shape == NULL)
-    {
-      ws_mark_unref (mark);
-      return;
-    }
-  ws_shape_free (mark->shape);
-  mark->shape = shape;
-  g_ptr_array_add (find->marks, mark);
-}
-
-static void
-read_note (const WsJsonMembers *in, WsFind *find, gint64 made_us)
-{
-  WsNote *note = ws_note_new ();
-  g_autofree char *mark_id = g_strdup ("");
-
-  g_ptr_array_add (find->notes, note);
-  take_id (in, "id", TRUE, &note->id);
-  ws_set_string (&note->character, ws_json_get_word (in, "character", TRUE));
-  g_strfreev (note->states);
-  note->states = read_words (in, "states", TRUE);
-  note->off_photo = ws_json_get_yes (in, "offPhoto");
-  note->sure = ws_json_get_yes (in, "sure");
-  take_text (in, "specimen", &note->specimen);
-  take_text (in, "observer", &note->observer);
-  take_id (in, "mark", FALSE, &mark_id);
-  note->created_us = made_us;
-  if (note->off_photo && note->sure)
-    ws_json_fault (in, "sure", _("what is read off a photo is never sure"));
-  note->sure = note->sure && !note->off_photo;
-  if (*mark_id != '\0' && ws_find_get_mark (find, mark_id) == NULL)
-    ws_json_fault (in, "mark", _("there is no such mark"));
-  else if (*mark_id != '\0')
-    note->mark_id = g_steal_pointer (&mark_id);
-}
+/* --- Evidence -------------------------------------------------------------------------------------- */
 
 /* The states are worked out again from marks and notes; what stands here is only checked, except the excuses. */
 static void
@@ -362,9 +180,9 @@ read_members (const WsJsonMembers *in, WsFind *find, gint64 made_us)
           if (k == 0)
             read_photo (&element, find, names);
           else if (k == 1)
-            read_mark (&element, find, made_us);
+            ws_request_json_read_mark (&element, find, made_us);
           else
-            read_note (&element, find, made_us);
+            ws_request_json_read_note (&element, find, made_us);
         }
     }
 }
@@ -378,13 +196,13 @@ read_find (const WsJsonMembers *parent, WsRequest *request)
 
   if (!ws_json_get_object (parent, "find", "find", TRUE, &in))
     return;
-  take_id (&in, "id", TRUE, &find->id);
-  take_text (&in, "number", &find->number);
+  ws_json_take_id (&in, "id", TRUE, &find->id);
+  ws_json_take_text (&in, "number", &find->number);
   take_moment (&in, "when", "find.when", &find->when);
   find->where = request->place = take_place (&in, "place", "find.place");
-  take_text (&in, "locality", &find->locality);
-  take_text (&in, "remarks", &find->remarks);
-  take_text (&in, "sendersGuess", &find->field_name);
+  ws_json_take_text (&in, "locality", &find->locality);
+  ws_json_take_text (&in, "remarks", &find->remarks);
+  ws_json_take_text (&in, "sendersGuess", &find->field_name);
   if (!ws_specimen_is_parse (ws_json_get_word (&in, "specimen", TRUE), &is))
     ws_json_fault (&in, "specimen", _("this word is not known here"));
   else
@@ -403,24 +221,24 @@ read_request (const WsJsonMembers *in, WsRequest *request)
   g_autoptr (GDateTime) time = *made != '\0' ? g_date_time_new_from_iso8601 (made, NULL) : NULL;
   g_autofree char *replaces = g_strdup ("");
 
-  take_id (in, "id", TRUE, &request->id);
-  take_id (in, "replaces", FALSE, &replaces);
+  ws_json_take_id (in, "id", TRUE, &request->id);
+  ws_json_take_id (in, "replaces", FALSE, &replaces);
   if (*replaces != '\0')
     request->replaces = g_steal_pointer (&replaces);
   if (time != NULL)
     request->made_us = g_date_time_to_unix (time) * G_USEC_PER_SEC;
   else if (*made != '\0')
     ws_json_fault (in, "made", _("this is no time in UTC"));
-  take_text (in, "language", &request->language);
+  ws_json_take_text (in, "language", &request->language);
   if (!ws_json_is_word (request->language))
     ws_json_fault (in, "language", _("this must be a language code"));
-  take_text (in, "from", &request->from);
-  take_text (in, "to", &request->to);
-  take_text (in, "question", &request->question);
-  take_text (in, "askedElsewhere", &request->asked_elsewhere);
-  take_text (in, "withoutBase", &request->without_base);
-  take_text (in, "callBack", &request->call_back);
-  take_text (in, "knowledgeDigest", &request->knowledge_digest);
+  ws_json_take_text (in, "from", &request->from);
+  ws_json_take_text (in, "to", &request->to);
+  ws_json_take_text (in, "question", &request->question);
+  ws_json_take_text (in, "askedElsewhere", &request->asked_elsewhere);
+  ws_json_take_text (in, "withoutBase", &request->without_base);
+  ws_json_take_text (in, "callBack", &request->call_back);
+  ws_json_take_text (in, "knowledgeDigest", &request->knowledge_digest);
   request->emergency = ws_json_get_yes (in, "emergency");
   request->keep_time = ws_json_get_yes (in, "keepTime");
   request->keep_camera = ws_json_get_yes (in, "keepCamera");
@@ -462,7 +280,8 @@ ws_request_from_json (GBytes *bytes, GPtrArray *faults, GError **error)
 
   if (g_bytes_get_size (bytes) > WS_REQUEST_MAX_BYTES)
     {
-      g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE, _("request.json is larger than the limit of %d bytes"), WS_REQUEST_MAX_BYTES);
+      g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE, _("request.json is larger than the limit of %d bytes"),
+                   WS_REQUEST_MAX_BYTES);
       return NULL;
     }
   in.object = ws_json_parse (bytes, &root, error);
@@ -476,6 +295,7 @@ ws_request_from_json (GBytes *bytes, GPtrArray *faults, GError **error)
   read_request (&in, request);
   if (own->len == before)
     return g_steal_pointer (&request);
-  g_set_error (error, WS_ERROR, WS_ERROR_INVALID, _("request.json is not valid: %s"), (char *) g_ptr_array_index (own, before));
+  g_set_error (error, WS_ERROR, WS_ERROR_INVALID, _("request.json is not valid: %s"),
+               (char *) g_ptr_array_index (own, before));
   return NULL;
 }

@@ -3,11 +3,10 @@
  * that is only the sender's has no member. */
 #include "ws-request-json.h"
 
+#include "ws-json-build.h"
 #include "ws-moment.h"
 
-#include <json-glib/json-glib.h>
 #include <math.h>
-#include <string.h>
 
 typedef struct
 {
@@ -42,100 +41,18 @@ ws_package_photo_get_link (const WsPackagePhoto *sent, const WsFind *find)
   return NULL;
 }
 
-/* --- Members -------------------------------------------------------------------------------- */
-
-/* Valid UTF-8 without control characters, some of which json-glib writes as they are. (transfer full) */
-static char *
-clean (const char *text)
-{
-  char *valid = g_utf8_make_valid (text != NULL ? text : "", -1);
-
-  for (char *at = valid; *at != '\0'; at++)
-    if (((guchar) *at < 0x20 && *at != '\n' && *at != '\t') || *at == 0x7f)
-      *at = ' ';
-  return valid;
-}
-
-static void
-add_text (Writer *writer, const char *key, const char *text)
-{
-  g_autofree char *plain = clean (text);
-
-  json_builder_set_member_name (writer->json, key);
-  json_builder_add_string_value (writer->json, plain);
-}
-
-/* @key NULL: an element of an array. */
-static void
-add_null (Writer *writer, const char *key)
-{
-  if (key != NULL)
-    json_builder_set_member_name (writer->json, key);
-  json_builder_add_null_value (writer->json);
-}
-
-/* NULL and "" become null. */
-static void
-add_optional (Writer *writer, const char *key, const char *text)
-{
-  if (text != NULL && *text != '\0')
-    add_text (writer, key, text);
-  else
-    add_null (writer, key);
-}
-
-/* NAN becomes null. */
-static void
-add_number (Writer *writer, const char *key, double number)
-{
-  json_builder_set_member_name (writer->json, key);
-  if (isfinite (number))
-    json_builder_add_double_value (writer->json, number);
-  else
-    json_builder_add_null_value (writer->json);
-}
-
-static void
-add_integer (Writer *writer, const char *key, gint64 number)
-{
-  json_builder_set_member_name (writer->json, key);
-  json_builder_add_int_value (writer->json, number);
-}
-
-static void
-add_yes (Writer *writer, const char *key, gboolean yes)
-{
-  json_builder_set_member_name (writer->json, key);
-  json_builder_add_boolean_value (writer->json, yes);
-}
-
-static void
-begin_object (Writer *writer, const char *key)
-{
-  if (key != NULL)
-    json_builder_set_member_name (writer->json, key);
-  json_builder_begin_object (writer->json);
-}
-
-static void
-begin_array (Writer *writer, const char *key)
-{
-  json_builder_set_member_name (writer->json, key);
-  json_builder_begin_array (writer->json);
-}
-
 /* An id with its text: {"id": …, "text": …}; null without an id. */
 static void
 add_word (Writer *writer, const char *key, const char *kind, const char *id)
 {
   if (id == NULL || *id == '\0')
     {
-      add_null (writer, key);
+      ws_json_add_null (writer->json, key);
       return;
     }
-  begin_object (writer, key);
-  add_text (writer, "id", id);
-  add_text (writer, "text", ws_knowledge_text (writer->knowledge, writer->language, kind, id));
+  ws_json_begin_object (writer->json, key);
+  ws_json_add_text (writer->json, "id", id);
+  ws_json_add_text (writer->json, "text", ws_knowledge_text (writer->knowledge, writer->language, kind, id));
   json_builder_end_object (writer->json);
 }
 
@@ -156,15 +73,15 @@ add_place (Writer *writer, const char *key, const WsPosition *place)
 
   if (!ws_position_is_known (place) || writer->request->tell_place == WS_TELL_WITHHELD)
     {
-      add_null (writer, key);
+      ws_json_add_null (writer->json, key);
       return;
     }
-  begin_object (writer, key);
-  add_number (writer, "latitude", told_degrees (writer, place->latitude));
-  add_number (writer, "longitude", told_degrees (writer, place->longitude));
-  add_number (writer, "uncertaintyMetres", place->error_m);
-  add_number (writer, "altitudeMetres", exact ? place->altitude : NAN);
-  add_text (writer, "source", sources[place->source]);
+  ws_json_begin_object (writer->json, key);
+  ws_json_add_number (writer->json, "latitude", told_degrees (writer, place->latitude));
+  ws_json_add_number (writer->json, "longitude", told_degrees (writer, place->longitude));
+  ws_json_add_number (writer->json, "uncertaintyMetres", place->error_m);
+  ws_json_add_number (writer->json, "altitudeMetres", exact ? place->altitude : NAN);
+  ws_json_add_text (writer->json, "source", sources[place->source]);
   json_builder_end_object (writer->json);
 }
 
@@ -179,15 +96,15 @@ add_moment (Writer *writer, const char *key, const WsMoment *moment)
 
   if (date == NULL)
     {
-      add_null (writer, key);
+      ws_json_add_null (writer->json, key);
       return;
     }
-  begin_object (writer, key);
-  add_text (writer, "date", date);
-  add_optional (writer, "local", keep ? local : NULL);
-  add_optional (writer, "offset", keep ? offset : NULL);
-  add_text (writer, "offsetSource", sources[keep ? moment->offset_source : WS_OFFSET_UNKNOWN]);
-  add_integer (writer, "correctionSeconds", keep ? moment->correction_seconds : 0);
+  ws_json_begin_object (writer->json, key);
+  ws_json_add_text (writer->json, "date", date);
+  ws_json_add_optional (writer->json, "local", keep ? local : NULL);
+  ws_json_add_optional (writer->json, "offset", keep ? offset : NULL);
+  ws_json_add_text (writer->json, "offsetSource", sources[keep ? moment->offset_source : WS_OFFSET_UNKNOWN]);
+  ws_json_add_integer (writer->json, "correctionSeconds", keep ? moment->correction_seconds : 0);
   json_builder_end_object (writer->json);
 }
 
@@ -210,21 +127,21 @@ add_photo (Writer *writer, const WsPackagePhoto *sent)
   gboolean camera = writer->request->keep_camera;
   WsPosition nowhere = ws_position_none ();
 
-  begin_object (writer, NULL);
-  add_text (writer, "id", sent->photo->id);
-  add_text (writer, "name", sent->name);
-  add_text (writer, "sha512", sent->digest);
-  add_text (writer, "mediaType", "image/jpeg");
-  add_integer (writer, "width", sent->width);
-  add_integer (writer, "height", sent->height);
+  ws_json_begin_object (writer->json, NULL);
+  ws_json_add_text (writer->json, "id", sent->photo->id);
+  ws_json_add_text (writer->json, "name", sent->name);
+  ws_json_add_text (writer->json, "sha512", sent->digest);
+  ws_json_add_text (writer->json, "mediaType", "image/jpeg");
+  ws_json_add_integer (writer->json, "width", sent->width);
+  ws_json_add_integer (writer->json, "height", sent->height);
   add_moment (writer, "taken", &sent->photo->taken);
   /* Several rounded places would outline the true one. */
   add_place (writer, "place", writer->request->tell_place == WS_TELL_EXACT ? &sent->photo->position : &nowhere);
-  add_optional (writer, "make", camera ? sent->photo->make : NULL);
-  add_optional (writer, "model", camera ? sent->photo->model : NULL);
-  add_text (writer, "specimen", link != NULL ? link->specimen : "");
-  add_text (writer, "visit", link != NULL ? link->visit : "");
-  add_yes (writer, "covered", is_covered (find, sent->photo->id));
+  ws_json_add_optional (writer->json, "make", camera ? sent->photo->make : NULL);
+  ws_json_add_optional (writer->json, "model", camera ? sent->photo->model : NULL);
+  ws_json_add_text (writer->json, "specimen", link != NULL ? link->specimen : "");
+  ws_json_add_text (writer->json, "visit", link != NULL ? link->visit : "");
+  ws_json_add_yes (writer->json, "covered", is_covered (find, sent->photo->id));
   json_builder_end_object (writer->json);
 }
 
@@ -233,15 +150,15 @@ add_shape (Writer *writer, const WsShape *shape)
 {
   static const char *const kinds[] = { "box", "oval", "outline" };
 
-  begin_object (writer, "shape");
-  add_text (writer, "kind", kinds[shape->kind]);
-  add_number (writer, "x", shape->bounds.x);
-  add_number (writer, "y", shape->bounds.y);
-  add_number (writer, "width", shape->bounds.width);
-  add_number (writer, "height", shape->bounds.height);
+  ws_json_begin_object (writer->json, "shape");
+  ws_json_add_text (writer->json, "kind", kinds[shape->kind]);
+  ws_json_add_number (writer->json, "x", shape->bounds.x);
+  ws_json_add_number (writer->json, "y", shape->bounds.y);
+  ws_json_add_number (writer->json, "width", shape->bounds.width);
+  ws_json_add_number (writer->json, "height", shape->bounds.height);
   if (shape->kind == WS_SHAPE_OUTLINE)
     {
-      begin_array (writer, "points");
+      ws_json_begin_array (writer->json, "points");
       for (guint i = 0; i < shape->n_points; i++)
         {
           json_builder_begin_array (writer->json);
@@ -262,20 +179,20 @@ add_clarity (Writer *writer, const WsMark *mark)
   WsClarity clarity = ws_clarity_judge (mark, writer->knowledge, writer->language, &reason);
 
   add_word (writer, "clarity", "clarity", ws_clarity_id (clarity));
-  add_optional (writer, "clarityReason", reason);
+  ws_json_add_optional (writer->json, "clarityReason", reason);
   if (!measure->measured)
     {
-      add_null (writer, "measure");
+      ws_json_add_null (writer->json, "measure");
       return;
     }
-  begin_object (writer, "measure");
-  add_integer (writer, "widthPx", measure->width_px);
-  add_integer (writer, "heightPx", measure->height_px);
-  add_number (writer, "blurSigma", measure->blur_sigma);
-  add_number (writer, "burntOut", measure->burnt_out);
-  add_number (writer, "blockedUp", measure->blocked_up);
-  add_number (writer, "mmPerPixel", measure->mm_per_pixel);
-  add_integer (writer, "method", measure->method);
+  ws_json_begin_object (writer->json, "measure");
+  ws_json_add_integer (writer->json, "widthPx", measure->width_px);
+  ws_json_add_integer (writer->json, "heightPx", measure->height_px);
+  ws_json_add_number (writer->json, "blurSigma", measure->blur_sigma);
+  ws_json_add_number (writer->json, "burntOut", measure->burnt_out);
+  ws_json_add_number (writer->json, "blockedUp", measure->blocked_up);
+  ws_json_add_number (writer->json, "mmPerPixel", measure->mm_per_pixel);
+  ws_json_add_integer (writer->json, "method", measure->method);
   json_builder_end_object (writer->json);
 }
 
@@ -284,20 +201,20 @@ add_mark (Writer *writer, const WsMark *mark)
 {
   g_autofree char *letter = ws_find_dup_mark_letter (writer->request->find, mark);
 
-  begin_object (writer, NULL);
-  add_text (writer, "id", mark->id);
-  add_text (writer, "letter", letter);
-  add_text (writer, "photo", mark->photo_id);
+  ws_json_begin_object (writer->json, NULL);
+  ws_json_add_text (writer->json, "id", mark->id);
+  ws_json_add_text (writer->json, "letter", letter);
+  ws_json_add_text (writer->json, "photo", mark->photo_id);
   add_word (writer, "part", "part", mark->part);
-  begin_array (writer, "views");
+  ws_json_begin_array (writer->json, "views");
   for (guint i = 0; mark->views != NULL && mark->views[i] != NULL; i++)
     add_word (writer, NULL, "view", mark->views[i]);
   json_builder_end_array (writer->json);
   add_shape (writer, mark->shape);
-  add_yes (writer, "wholePhoto", mark->whole_photo);
-  add_text (writer, "specimen", mark->specimen);
+  ws_json_add_yes (writer->json, "wholePhoto", mark->whole_photo);
+  ws_json_add_text (writer->json, "specimen", mark->specimen);
   add_word (writer, "baseKind", "base_kind", mark->base_kind);
-  add_text (writer, "remark", mark->remark);
+  ws_json_add_text (writer->json, "remark", mark->remark);
   add_clarity (writer, mark);
   json_builder_end_object (writer->json);
 }
@@ -308,16 +225,17 @@ add_state (Writer *writer, const WsNote *note, const char *state)
 {
   const WsCharacter *character = ws_knowledge_find_character (writer->knowledge, note->character);
 
-  begin_object (writer, NULL);
+  ws_json_begin_object (writer->json, NULL);
   if (character != NULL && !character->free_text)
     {
-      add_text (writer, "id", state);
-      add_text (writer, "text", ws_knowledge_state_text (writer->knowledge, writer->language, note->character, state));
+      ws_json_add_text (writer->json, "id", state);
+      ws_json_add_text (writer->json, "text",
+                        ws_knowledge_state_text (writer->knowledge, writer->language, note->character, state));
     }
   else
     {
-      add_null (writer, "id");
-      add_text (writer, "text", state);
+      ws_json_add_null (writer->json, "id");
+      ws_json_add_text (writer->json, "text", state);
     }
   json_builder_end_object (writer->json);
 }
@@ -331,18 +249,18 @@ is_mark_sent (const Writer *writer, const char *mark_id)
 static void
 add_note (Writer *writer, const WsNote *note)
 {
-  begin_object (writer, NULL);
-  add_text (writer, "id", note->id);
+  ws_json_begin_object (writer->json, NULL);
+  ws_json_add_text (writer->json, "id", note->id);
   add_word (writer, "character", "character", note->character);
-  begin_array (writer, "states");
+  ws_json_begin_array (writer->json, "states");
   for (guint i = 0; note->states != NULL && note->states[i] != NULL; i++)
     add_state (writer, note, note->states[i]);
   json_builder_end_array (writer->json);
-  add_yes (writer, "sure", note->sure && !note->off_photo);
-  add_yes (writer, "offPhoto", note->off_photo);
-  add_text (writer, "specimen", note->specimen);
-  add_text (writer, "observer", note->observer);
-  add_optional (writer, "mark", is_mark_sent (writer, note->mark_id) ? note->mark_id : NULL);
+  ws_json_add_yes (writer->json, "sure", note->sure && !note->off_photo);
+  ws_json_add_yes (writer->json, "offPhoto", note->off_photo);
+  ws_json_add_text (writer->json, "specimen", note->specimen);
+  ws_json_add_text (writer->json, "observer", note->observer);
+  ws_json_add_optional (writer->json, "mark", is_mark_sent (writer, note->mark_id) ? note->mark_id : NULL);
   json_builder_end_object (writer->json);
 }
 
@@ -351,25 +269,25 @@ add_evidence (Writer *writer)
 {
   g_autoptr (WsEvidence) evidence = ws_evidence_judge (writer->request->find, writer->knowledge, writer->language);
 
-  begin_object (writer, "evidence");
+  ws_json_begin_object (writer->json, "evidence");
   json_builder_set_member_name (writer->json, "baseShown");
   if (evidence->base_shown < 0)
     json_builder_add_null_value (writer->json);
   else
     json_builder_add_boolean_value (writer->json, evidence->base_shown > 0);
-  begin_array (writer, "lines");
+  ws_json_begin_array (writer->json, "lines");
   for (guint i = 0; i < evidence->lines->len; i++)
     {
       const WsEvidenceLine *line = g_ptr_array_index (evidence->lines, i);
 
-      begin_object (writer, NULL);
+      ws_json_begin_object (writer->json, NULL);
       add_word (writer, "view", "view", line->view->id);
       add_word (writer, "need", "need", ws_need_id (line->need));
       add_word (writer, "state", "evidence_state", ws_evidence_state_id (line->state));
-      add_optional (writer, "reason", line->reason);
-      add_optional (writer, "detail", line->detail);
-      add_optional (writer, "excuse", line->excuse);
-      begin_array (writer, "marks");
+      ws_json_add_optional (writer->json, "reason", line->reason);
+      ws_json_add_optional (writer->json, "detail", line->detail);
+      ws_json_add_optional (writer->json, "excuse", line->excuse);
+      ws_json_begin_array (writer->json, "marks");
       for (guint j = 0; j < line->marks->len; j++)
         json_builder_add_string_value (writer->json, ((WsMark *) g_ptr_array_index (line->marks, j))->id);
       json_builder_end_array (writer->json);
@@ -387,30 +305,31 @@ add_find (Writer *writer)
   const WsFind *find = writer->request->find;
   const char *form = ws_find_get_growth_form (find);
 
-  begin_object (writer, "find");
-  add_text (writer, "id", find->id);
-  add_text (writer, "number", find->number);
+  ws_json_begin_object (writer->json, "find");
+  ws_json_add_text (writer->json, "id", find->id);
+  ws_json_add_text (writer->json, "number", find->number);
   add_moment (writer, "when", &find->when);
   add_place (writer, "place", &writer->request->place);
-  add_text (writer, "locality", writer->request->tell_place != WS_TELL_WITHHELD ? find->locality : "");
-  add_text (writer, "remarks", find->remarks);
+  ws_json_add_text (writer->json, "locality",
+                    writer->request->tell_place != WS_TELL_WITHHELD ? find->locality : "");
+  ws_json_add_text (writer->json, "remarks", find->remarks);
   add_word (writer, "specimen", "specimen_is", ws_specimen_is_id (find->specimen_is));
   add_word (writer, "growthForm", "growth_form", form);
   add_evidence (writer);
-  begin_array (writer, "notes");
+  ws_json_begin_array (writer->json, "notes");
   for (guint i = 0; i < find->notes->len; i++)
     add_note (writer, g_ptr_array_index (find->notes, i));
   json_builder_end_array (writer->json);
-  begin_array (writer, "marks");
+  ws_json_begin_array (writer->json, "marks");
   for (guint i = 0; i < find->marks->len; i++)
     add_mark (writer, g_ptr_array_index (find->marks, i));
   json_builder_end_array (writer->json);
-  begin_array (writer, "photos");
+  ws_json_begin_array (writer->json, "photos");
   for (guint i = 0; i < writer->photos->len; i++)
     add_photo (writer, g_ptr_array_index (writer->photos, i));
   json_builder_end_array (writer->json);
   /* Last, so that who reads from the top has looked first. */
-  add_text (writer, "sendersGuess", find->field_name);
+  ws_json_add_text (writer->json, "sendersGuess", find->field_name);
   json_builder_end_object (writer->json);
 }
 
@@ -419,7 +338,7 @@ add_cautions (Writer *writer)
 {
   static const char *const ids[] = { "photos_never", "doubt", "poison", "touch", "law", NULL };
 
-  begin_array (writer, "cautions");
+  ws_json_begin_array (writer->json, "cautions");
   for (guint i = 0; ids[i] != NULL; i++)
     add_word (writer, NULL, "caution", ids[i]);
   json_builder_end_array (writer->json);
@@ -432,24 +351,24 @@ add_request (Writer *writer)
   g_autoptr (GDateTime) epoch = g_date_time_new_from_unix_utc (request->made_us / G_USEC_PER_SEC);
   g_autofree char *made = epoch != NULL ? g_date_time_format (epoch, "%Y-%m-%dT%H:%M:%SZ") : NULL;
 
-  begin_object (writer, NULL);
-  add_text (writer, "format", WS_REQUEST_FORMAT);
-  add_text (writer, "id", request->id);
-  add_optional (writer, "replaces", request->replaces);
-  add_optional (writer, "made", made);
-  add_text (writer, "language", request->language);
-  add_yes (writer, "emergency", request->emergency);
-  add_text (writer, "callBack", request->call_back);
-  add_text (writer, "withoutBase", request->without_base);
+  ws_json_begin_object (writer->json, NULL);
+  ws_json_add_text (writer->json, "format", WS_REQUEST_FORMAT);
+  ws_json_add_text (writer->json, "id", request->id);
+  ws_json_add_optional (writer->json, "replaces", request->replaces);
+  ws_json_add_optional (writer->json, "made", made);
+  ws_json_add_text (writer->json, "language", request->language);
+  ws_json_add_yes (writer->json, "emergency", request->emergency);
+  ws_json_add_text (writer->json, "callBack", request->call_back);
+  ws_json_add_text (writer->json, "withoutBase", request->without_base);
   add_cautions (writer);
-  add_text (writer, "from", request->from);
-  add_text (writer, "to", request->to);
-  add_text (writer, "question", request->question);
-  add_text (writer, "askedElsewhere", request->asked_elsewhere);
-  add_text (writer, "tellPlace", ws_tell_place_id (request->tell_place));
-  add_yes (writer, "keepTime", request->keep_time);
-  add_yes (writer, "keepCamera", request->keep_camera);
-  add_text (writer, "knowledgeDigest", request->knowledge_digest);
+  ws_json_add_text (writer->json, "from", request->from);
+  ws_json_add_text (writer->json, "to", request->to);
+  ws_json_add_text (writer->json, "question", request->question);
+  ws_json_add_text (writer->json, "askedElsewhere", request->asked_elsewhere);
+  ws_json_add_text (writer->json, "tellPlace", ws_tell_place_id (request->tell_place));
+  ws_json_add_yes (writer->json, "keepTime", request->keep_time);
+  ws_json_add_yes (writer->json, "keepCamera", request->keep_camera);
+  ws_json_add_text (writer->json, "knowledgeDigest", request->knowledge_digest);
   add_find (writer);
   json_builder_end_object (writer->json);
 }

@@ -26,7 +26,8 @@ void ws_package_photo_free (WsPackagePhoto *photo);
 const WsFindPhoto *ws_package_photo_get_link (const WsPackagePhoto *photo, const WsFind *find);
 
 /* Ids and texts in the request's language. (transfer full) */
-GBytes *ws_request_to_json (const WsRequest *request, GPtrArray *photos, const WsKnowledge *knowledge) G_GNUC_WARN_UNUSED_RESULT;
+GBytes *ws_request_to_json (const WsRequest *request, GPtrArray *photos,
+                            const WsKnowledge *knowledge) G_GNUC_WARN_UNUSED_RESULT;
 
 /* Reads and checks a request.json. Members that are not known are ignored; they are kept because the package is
  * kept as it came. Collects every fault into @faults (of char*) when given. The path of a photo is its name in the

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ws-page-writer.h"
 
+#include "ws-json-build.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -24,13 +26,9 @@ ws_page_raw (WsPage *page, const char *markup)
 void
 ws_page_text (WsPage *page, const char *text)
 {
-  g_autofree char *valid = g_utf8_make_valid (text != NULL ? text : "", -1);
-  g_autofree char *escaped = NULL;
+  g_autofree char *plain = ws_json_clean (text);
+  g_autofree char *escaped = g_markup_escape_text (plain, -1);
 
-  for (char *at = valid; *at != '\0'; at++)
-    if (((guchar) *at < 0x20 && *at != '\n' && *at != '\t') || *at == 0x7f)
-      *at = ' ';
-  escaped = g_markup_escape_text (valid, -1);
   g_string_append (page->html, escaped);
 }
 
@@ -78,7 +76,8 @@ ws_page_number (WsPage *page, double number, int decimals)
 {
   char text[G_ASCII_DTOSTR_BUF_SIZE];
 
-  g_string_append (page->html, g_ascii_formatd (text, sizeof text, decimals > 0 ? "%.2f" : "%.0f", isfinite (number) ? number : 0));
+  g_string_append (page->html, g_ascii_formatd (text, sizeof text, decimals > 0 ? "%.2f" : "%.0f",
+                                                isfinite (number) ? number : 0));
 }
 
 void

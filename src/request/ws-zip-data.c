@@ -30,7 +30,8 @@ check_header (const WsArchiveEntry *entry, const WsZipHeader *header, const char
     return ws_zip_refuse (error, _("“%s” has another name beside its data than in the directory"), name);
   if (header->method != entry->method || !fits (header->crc, entry->crc, behind)
       || !fits (header->size, entry->size, behind) || !fits (header->packed, entry->packed, behind))
-    return ws_zip_refuse (error, _("“%s” has another size, check sum or method beside its data than in the directory"), name);
+    return ws_zip_refuse (error,
+                          _("“%s” has another size, check sum or method beside its data than in the directory"), name);
   return TRUE;
 }
 
@@ -61,7 +62,8 @@ read_header (int fd, const WsArchiveEntry *entry, guint64 directory, const char 
   if (!ws_zip_pread (fd, entry->offset + HEADER_SIZE, rest, n + extra, error))
     return FALSE;
   header->name = rest;
-  return ws_zip_read_extra (header, rest + n, extra, TRUE, name, error) && check_header (entry, header, name, error);
+  return ws_zip_read_extra (header, rest + n, extra, TRUE, name, error)
+         && check_header (entry, header, name, error);
 }
 
 /* The descriptor between the data and @next: 32 or 64 bit wide, with a signature or without. */
@@ -85,7 +87,8 @@ check_descriptor (int fd, const WsArchiveEntry *entry, guint64 at, guint64 lengt
           && (wide ? ws_zip_u64 (field + 4) : ws_zip_u32 (field + 4)) == entry->packed
           && (wide ? ws_zip_u64 (field + 12) : ws_zip_u32 (field + 8)) == entry->size;
   if (!right)
-    return ws_zip_refuse (error, _("“%s” has another size or check sum behind its data than in the directory"), name);
+    return ws_zip_refuse (error, _("“%s” has another size or check sum behind its data than in the directory"),
+                          name);
   return TRUE;
 }
 

@@ -116,8 +116,8 @@ check_entry (const WsZipHeader *header, const guint8 *record, const char *name, 
   if (header->flags & ENCRYPTED)
     return ws_zip_refuse (error, _("“%s” is encrypted"), name);
   if ((header->flags & PATCH) || (header->method != 0 && header->method != 8))
-    return ws_zip_refuse (error, _("“%s” is packed in a way that is not read here (method %u); only stored and deflated entries are"),
-                          name, header->method);
+    return ws_zip_refuse (error, _("“%s” is packed in a way that is not read here (method %u); only stored and "
+                                   "deflated entries are"), name, header->method);
   if (ws_zip_u16 (record + 34) != 0)
     return ws_zip_refuse (error, _("it is one of several volumes"));
   if (header->method == 0 && header->size != header->packed)
@@ -125,7 +125,8 @@ check_entry (const WsZipHeader *header, const guint8 *record, const char *name, 
   if (is_folder && header->size != 0)
     return ws_zip_refuse (error, _("the folder “%s” has data"), name);
   if (header->size > WS_ARCHIVE_RATIO_FROM && header->size / WS_ARCHIVE_MAX_RATIO > header->packed)
-    return ws_zip_refuse (error, _("“%s” unpacks to more than %d times its packed size"), name, WS_ARCHIVE_MAX_RATIO);
+    return ws_zip_refuse (error, _("“%s” unpacks to more than %d times its packed size"), name,
+                          WS_ARCHIVE_MAX_RATIO);
   return check_type (name, is_folder, ws_zip_u32 (record + 38), error);
 }
 

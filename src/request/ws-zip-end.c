@@ -125,13 +125,15 @@ read_wide_end (int fd, guint64 at, const guint8 *record, WsZipEnd *end, guint64 
     return FALSE;
   if (memcmp (wide, "PK\006\006", 4) != 0 || ws_zip_u64 (wide + 4) != at - LOCATOR_SIZE - offset - 12)
     return ws_zip_refuse (error, _("its zip64 end does not lie where it says"));
-  if (ws_zip_u32 (wide + 16) != 0 || ws_zip_u32 (wide + 20) != 0 || ws_zip_u64 (wide + 24) != ws_zip_u64 (wide + 32))
+  if (ws_zip_u32 (wide + 16) != 0 || ws_zip_u32 (wide + 20) != 0
+      || ws_zip_u64 (wide + 24) != ws_zip_u64 (wide + 32))
     return ws_zip_refuse (error, _("it is one of several volumes"));
   end->n_entries = ws_zip_u64 (wide + 32);
   end->size = ws_zip_u64 (wide + 40);
   end->offset = ws_zip_u64 (wide + 48);
   *end_of_directory = offset;
-  if (!agrees (end->n_entries, ws_zip_u16 (record + 10), 0xffff) || !agrees (end->size, ws_zip_u32 (record + 12), G_MAXUINT32)
+  if (!agrees (end->n_entries, ws_zip_u16 (record + 10), 0xffff)
+      || !agrees (end->size, ws_zip_u32 (record + 12), G_MAXUINT32)
       || !agrees (end->offset, ws_zip_u32 (record + 16), G_MAXUINT32))
     return ws_zip_refuse (error, _("its two end records disagree"));
   return TRUE;
@@ -154,13 +156,15 @@ ws_zip_find_end (int fd, guint64 file_size, WsZipEnd *end, GError **error)
   if (!read_wide_end (fd, at, record, end, &end_of_directory, error))
     return FALSE;
   if (end_of_directory == at
-      && (ws_zip_u16 (record + 4) != 0 || ws_zip_u16 (record + 6) != 0 || ws_zip_u16 (record + 8) != end->n_entries))
+      && (ws_zip_u16 (record + 4) != 0 || ws_zip_u16 (record + 6) != 0
+          || ws_zip_u16 (record + 8) != end->n_entries))
     return ws_zip_refuse (error, _("it is one of several volumes"));
   if (end->n_entries > WS_ARCHIVE_MAX_ENTRIES)
     return ws_zip_refuse (error, _("it holds more than %d entries"), WS_ARCHIVE_MAX_ENTRIES);
   if (end->size > WS_ARCHIVE_MAX_DIRECTORY)
     return ws_zip_refuse (error, _("its directory is larger than %d bytes"), WS_ARCHIVE_MAX_DIRECTORY);
   if (end->offset > end_of_directory || end_of_directory - end->offset != end->size)
-    return ws_zip_refuse (error, _("its directory does not lie where its end says; data may stand before or inside it"));
+    return ws_zip_refuse (error,
+                          _("its directory does not lie where its end says; data may stand before or inside it"));
   return TRUE;
 }

@@ -238,26 +238,19 @@ static void latin (const char *r)
   maker_list (r, "manifest-md5.txt", "x", "data/\xe4");
   change (r, "bagit.txt", "UTF-8", "ISO-8859-1");
 }
-static void utf16 (const char *r)
+static void
+recode (const char *r, const char *as, const char *declared)
 {
   g_autofree char *path = g_build_filename (r, "manifest-md5.txt", NULL), *text = NULL, *wide = NULL;
   gsize n;
 
   g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
-  wide = g_convert (text, -1, "UTF-16", "UTF-8", NULL, &n, NULL);
+  wide = g_convert (text, -1, as, "UTF-8", NULL, &n, NULL);
   maker_put (r, "manifest-md5.txt", wide, (gssize) n);
-  change (r, "bagit.txt", "UTF-8", "UTF-16");
+  change (r, "bagit.txt", "UTF-8", declared);
 }
-static void utf16_no_mark (const char *r)
-{
-  g_autofree char *path = g_build_filename (r, "manifest-md5.txt", NULL), *text = NULL, *wide = NULL;
-  gsize n;
-
-  g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
-  wide = g_convert (text, -1, "UTF-16BE", "UTF-8", NULL, &n, NULL);
-  maker_put (r, "manifest-md5.txt", wide, (gssize) n);
-  change (r, "bagit.txt", "UTF-8", "utf-16");
-}
+static void utf16 (const char *r) { recode (r, "UTF-16", "UTF-16"); }
+static void utf16_no_mark (const char *r) { recode (r, "UTF-16BE", "utf-16"); }
 static void not_in_encoding (const char *r) { maker_put (r, "bag-info.txt", "Contact-Name: \xe4\n", -1); }
 static void sha384_too (const char *r)
 {
