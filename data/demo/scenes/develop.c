@@ -341,7 +341,7 @@ int main(int argc, char **argv)
     }
     qsort(lum, m, sizeof(float), by_value);
     double key = exp(sum / (double)m), top = lum[(size_t)((double)m * .992)];
-    float gain = (float)(.155 / key);
+    float gain = (float)(.175 / key);
     if (gain * top > .80)
         gain = (float)(.5 * gain + .5 * .80 / top);
     if (gain * top > 1.05)

@@ -56,6 +56,12 @@ def orbit(to, az, el, dist, fov=33, size=LAND, roll=0):
                 to=to, fov=fov if size == LAND else fov * .75, roll=roll, w=size[0], h=size[1], az=az)
 
 
+def aim(right, dist, fov, least):
+    """How far to the side the camera must look so that the slip is in the frame."""
+    half = dist * math.tan(math.radians(fov / 2))
+    return math.copysign(max(least * abs(right), abs(right) + 45 - .95 * half), right)
+
+
 def slip(sc, number, az, right, near, tilt=12, turned=0, z=None):
     """The slip where the camera at azimuth az can read it."""
     a = math.radians(az)
@@ -77,7 +83,7 @@ K = {
     '25-101': dict(cap_r=44, cap_h=25, stem_h=96, stem=((-30, 8), (-22, 13.5), (-10, 12.5), (6, 9.5), (40, 7.6), (96, 6.4)), base_z=12, attach='free', gills=120, gill_depth=12,
                    ring=dict(z=74, wide=10, drop=15), bag=dict(rim=9, wide=1.22), flakes=4, skin='T_CapOlive', stalk='T_StemOlive', gill='T_GillWhite', seed=3, tilt=7),
     '25-102': dict(cap_r=54, cap_h=27, cap_top=((0, 1.12), (.08, 1.1), (.2, .95), (.5, .8), (.85, .38), (1, 0)), stem_h=128,
-                   stem=((-24, 6), (-16, 11.5), (-6, 10), (8, 6.5), (70, 5.4), (128, 4.8)), base_z=8, attach='free', gills=130, gill_depth=13, ring=dict(z=92, wide=8, drop=8, surface='T_RingTawny', folds=7),
+                   stem=((-24, 6), (-16, 11.5), (-6, 10), (8, 6.5), (70, 5.4), (128, 4.8)), base_z=2, attach='free', gills=130, gill_depth=13, ring=dict(z=92, wide=8, drop=8, surface='T_RingTawny', folds=7),
                    flakes=190, flake_surface='T_ScaleBrown', skin='T_CapFawn', stalk='T_StemTawny', gill='T_GillCream', seed=8, tilt=5, tilt_dir=200),
     '25-103': dict(cap_r=41, cap_h=14, cap_top=((0, .72), (.2, .78), (.5, .95), (.8, .72), (1, 0)), stem_h=56, stem=((-16, 6.5), (-10, 8.6), (0, 9), (30, 8.2), (56, 8.6)), base_z=8,
                    gills=105, gill_depth=9, flesh=6, skin='T_CapRed', stalk='T_StemWhite', gill='T_GillWhite', seed=12, tilt=9, tilt_dir=250, wavy=.07),
@@ -116,6 +122,10 @@ def woods(sc, number, seed, view, **more):
     sc.forest(seed, view=view, **kinds)
 
 
+# Round a cloth seen from above only the nearest litter shows.
+BENCH = dict(near=330, litter=.45, far=False, ferns=0, grass=.1, twigs=3)
+
+
 # ---------------------------------------------------------------- set-ups
 def insitu(number, az=-70, el=7, dist=400, z=52, fov=33, second=None, size=LAND, slip_at=(98, -8), slip_tilt=62, sink=4, more=None, extra=()):
     def build(st):
@@ -129,7 +139,7 @@ def insitu(number, az=-70, el=7, dist=400, z=52, fov=33, second=None, size=LAND,
             fn(sc)
         slip(sc, number, az, slip_at[0], slip_at[1], slip_tilt, -8)
         woods(sc, number, int(number[-3:]), az, **(more or {}))
-        a, off = math.radians(az), slip_at[0] * .24
+        a, off = math.radians(az), slip_at[0] * .24 if size == TALL or dist < 260 else aim(slip_at[0], dist, fov, .24)
         return sc, orbit((-math.sin(a) * off, math.cos(a) * off, z), az, el, dist, fov, size)
     return build
 
@@ -156,7 +166,7 @@ def underside(number, az=-80, el=48, dist=340, fov=32, tilt=14, also=None, size=
         sp = body(st, number, **kw)
         sc.keep_clear.append((0, 0, sp.cap_r * .8))
         sc.upside(sp, number, 'a', 0, 0, 35, tilt, az + 180, z=ground(0, 0) + 9)
-        x = slip_at[0] * .36
+        x = slip_at[0] * .44 if dist < 200 else aim(slip_at[0], dist, fov, .44)
         if also:
             x = -14
             other, letter, okw = also
@@ -186,7 +196,7 @@ def on_cloth(number, what='base', az=-90, el=64, dist=395, fov=33, close=None, s
             sp = body(st, number, **kw)
             sc.lying(sp, number, 'a', -4, 26, 8, roll, z=z)
         sc.slip(number, slip_xy[0], slip_xy[1], -4, z + 2.2)
-        woods(sc, number, int(number[-3:]) + 300, az, near=420)
+        woods(sc, number, int(number[-3:]) + 300, az, **BENCH)
         to = (0, 6, z + 12)
         if close:
             to = (close[0], close[1], z + close[2])
@@ -228,7 +238,7 @@ def spore_print(number, dark=True):
   rotate z*5 translate <-18, 14, %.2f> }''' % (sp.cap_r - 3, ident, z + 1.95))
         sc.lying(sp, number, 'a', 96, 40, 80, 90, z=z)
         sc.slip(number, 62, -60, -4, z + 2.2)
-        woods(sc, number, int(number[-3:]) + 300, -90, near=420)
+        woods(sc, number, int(number[-3:]) + 300, -90, **BENCH)
         return sc, orbit((2, 0, z), -90, 70, 440, 33)
     return build
 
@@ -282,8 +292,8 @@ def bracket_bench(section):
             sp = st.specimen('bracket', '25-107', seed=4)
             sc.fruit(sp, chain(scale(1.0), turn('x', 180), turn('z', -84), turn('x', -8), move(-18, 56, z + 22)), '25-107', 'a')
         sc.slip('25-107', 48, -50, -4, z + 2.2)
-        woods(sc, '25-107', 407, -90, near=420)
-        return sc, orbit((2, 4, z + 10), -90, 66, 330, 33)
+        woods(sc, '25-107', 407, -90, **BENCH)
+        return sc, orbit((0, -4, z + 10), -90, 66, 385, 33)
     return build
 
 
@@ -303,7 +313,8 @@ def thing_photo(number, thing, az, el, dist, z, fov=33, slip_at=(100, 0), tilt=4
         thing(sc, st, number)
         slip(sc, number, az, slip_at[0], slip_at[1], tilt, -6, z=pin)
         woods(sc, number, int(number[-3:]), az, **(more or {}))
-        return sc, orbit((x, y, z), az, el, dist, fov, size)
+        across = x if size == TALL or dist > 600 else max(x, aim(slip_at[0], dist, fov, 0))
+        return sc, orbit((across, y, z), az, el, dist, fov, size)
     return build
 
 
@@ -315,7 +326,7 @@ def bench(number, lay, to=(0, 2, 12), dist=430, el=64, fov=33, size=LAND, slip_x
         z = sc.mat(0, 0, 330, 250, 4, 'T_Cloth')
         lay(sc, st, z)
         sc.slip(number, slip_xy[0], slip_xy[1], -4, z + 2.2)
-        woods(sc, number, int(number[-3:]) + 300, -90, near=420)
+        woods(sc, number, int(number[-3:]) + 300, -90, **BENCH)
         return sc, orbit((to[0], to[1], z + to[2]), -90, el, dist, fov, size)
     return build
 
@@ -468,11 +479,11 @@ photo(P, 'H', 50, 'v_base', -90, on_cloth(P, cut_at=4, soil=False, dist=380, rol
 P = '25-104'
 photo(P, 'H', 0, 'v_insitu,v_slip,v_scale', -78, insitu(P, az=-78, el=8, dist=340, z=30), 'in place')
 photo(P, 'H', 41, 'v_base', -108, insitu(P, az=-108, el=12, dist=190, z=14, fov=32, slip_at=(62, -22), slip_tilt=55), 'the base is still in the ground', kind='in_ground', blur=4200)
-photo(P, 'H', 70, 'v_under,v_attach', -80, underside(P, also=('25-103', 'a', dict(cut_at=4)), dist=400, cut_at=9), 'gills; to the left lies the red specimen of 25-103', kind='broken', also=('25-103',))
+photo(P, 'H', 70, 'v_under,v_attach', -80, underside(P, also=('25-103', 'a', dict(cut_at=4)), dist=400, cut_at=9), 'gills; cut high, the base stayed in the ground; to the left lies the red specimen of 25-103', kind='cut', also=('25-103',))
 photo(P, 'H', 39, 'v_habitat', -78, habitat(P, az=-78, dist=1150), 'the place', orientation=3, blur=26000, maxr=14)
 
 P = '25-105'
-PAIR105 = [('b', 92, 34, dict(cap_r=31, cap_h=27, stem_h=50, seed=33, stem=((-22, 8), (-14, 14), (0, 17), (20, 14), (50, 11)), wavy=.04))]
+PAIR105 = [('b', 74, 52, dict(cap_r=31, cap_h=27, stem_h=50, seed=33, stem=((-22, 8), (-14, 14), (0, 17), (20, 14), (50, 11)), wavy=.04))]
 photo(P, 'H', 0, 'v_insitu,v_slip,v_scale', -80, insitu(P, az=-80, el=6, dist=430, z=44, second=PAIR105, slip_at=(-108, -6)), 'in place')
 photo(P, 'H', 52, 'v_under', -80, underside(P, dist=330), 'pores', kind='from_below')
 photo(P, 'L', 31, 'v_under', -80, underside(P, dist=150, fov=30, el=60, slip_at=(62, 20)), 'pore mouths, close', kind='from_below', heic=True, blur=1800, maxr=14)
@@ -487,7 +498,7 @@ photo(P, 'H', 49, 'v_base,v_stem', -90, on_cloth(P, dist=430), 'the root-like ba
 
 P = '25-107'
 photo(P, 'A', 0, 'v_habitat,v_substrate', -82, bracket_photo(-96, 12, 900, z=110, fov=44, slip_at=(150, 40)), 'the log', blur=16000, maxr=16)
-photo(P, 'A', 46, 'v_insitu,v_top,v_margin,v_slip,v_scale', -82, bracket_photo(-76, 24, 410, z=84, slip_at=(72, 8), tilt=72, x=14, pin=34), 'upper side', blur=7000)
+photo(P, 'A', 46, 'v_insitu,v_top,v_margin,v_slip,v_scale', -82, bracket_photo(-76, 24, 420, z=78, slip_at=(-66, 4), tilt=72, x=0, pin=14), 'upper side', blur=7000)
 photo(P, 'A', 58, 'v_under', -90, bracket_bench(False), 'pores', kind='cannot_tell', blur=6000)
 photo(P, 'A', 39, 'v_section', -90, bracket_bench(True), 'cut through flesh and tubes', kind='cannot_tell', blur=6000)
 
@@ -502,14 +513,14 @@ photo(P, 'H', 42, 'v_top', -80, thing_photo(P, corals, -70, 48, 330, 48, slip_at
 photo(P, 'H', 63, 'v_base,v_stem', -90, bench(P, coral_bench, dist=360), 'dug out with its foot', kind='cleaned', blur=6000)
 
 P = '25-110'
-photo(P, 'L', 0, 'v_insitu,v_slip,v_scale,v_ages', -84, thing_photo(P, puffs, -84, 9, 390, 28, slip_at=(112, -24), tilt=60), 'in place')
+photo(P, 'L', 0, 'v_insitu,v_slip,v_scale,v_ages', -84, thing_photo(P, puffs, -84, 9, 390, 28, slip_at=(112, -24), tilt=60, more=dict(grass=1.1)), 'in place')
 photo(P, 'H', 38, 'v_top', -84, thing_photo(P, puffs, -70, 50, 370, 22, slip_at=(92, 58), tilt=20), 'from above')
 photo(P, 'H', 57, 'v_section', -90, bench(P, puff_bench, dist=380, to=(6, -2, 14)), 'cut lengthwise: one even white tissue', kind='cut', blur=6000)
 photo(P, 'H', 40, 'v_base', -90, bench(P, puff_base, dist=330, to=(2, -4, 14)), 'sterile foot, with soil', kind='with_soil', blur=5000)
 
 P = '25-111'
 photo(P, 'H', 0, 'v_habitat,v_substrate', -90, thing_photo(P, tuft_stump, -96, 10, 900, 90, x=0, fov=44, slip_at=(150, 60), tilt=55), 'the stump', blur=16000, maxr=16)
-photo(P, 'H', 36, 'v_insitu,v_slip,v_scale,v_ages', -90, thing_photo(P, tuft_stump, -88, 3, 420, 98, slip_at=(84, 66), tilt=78, pin=44, x=22), 'the tuft in place')
+photo(P, 'H', 36, 'v_insitu,v_slip,v_scale,v_ages', -90, thing_photo(P, tuft_stump, -88, 3, 420, 98, slip_at=(86, 76), tilt=78, pin=44, x=22), 'the tuft in place')
 photo(P, 'A', 48, 'v_under,v_ring', -90, thing_photo(P, tuft_stump, -104, -14, 250, 112, slip_at=(40, 62), tilt=78, size=TALL, pin=24, x=4), 'from below: gills and rings', size=TALL, orientation=6, blur=4800)
 photo(P, 'H', 66, 'v_base,v_stem', -90, bench(P, tuft_bench, dist=360), 'feet grown together, broken out with crumbs of wood', kind='broken', blur=6000)
 

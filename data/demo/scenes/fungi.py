@@ -187,7 +187,8 @@ def gilled(name, cap_r=40, cap_top=((0, 1), (.5, .86), (.85, .45), (1, 0)), cap_
         disc = revolve([(0, z_low - .1), (rr * .5, z_low - .1), (rr * .97, z_low - .05)], 40, a0, a1, stem_wave)
         sp.add('stem', 'T_Flesh', disc)
     if section:
-        for lo, hi, part in ((z_low, base_z, 'flesh'), (max(base_z, z_low), z_up, 'flesh')):
+        # Only up to the flesh of the cap, which goes on from there.
+        for lo, hi, part in ((z_low, base_z, 'flesh'), (max(base_z, z_low), z_flesh(r_stem) + .2, 'flesh')):
             if hi <= lo:
                 continue
             rows = []
