@@ -24,6 +24,7 @@ struct _WsFindsPage
   WsFindsLines *lines;
   GtkMultiSelection *selection;
   guint search_serial;
+  gboolean had_lines;     /* before the last change */
 };
 
 void ws_finds_page_install_actions (GtkWidgetClass *widget_class);

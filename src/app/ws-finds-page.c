@@ -93,10 +93,17 @@ search_changed_cb (WsFindsPage *self)
 static void
 session_changed_cb (WsFindsPage *self)
 {
+  guint n_lines;
+
   ws_finds_lines_refresh (self->lines);
   if (*gtk_editable_get_text (GTK_EDITABLE (self->search_entry)) != '\0')
     search_changed_cb (self);
   update (self);
+  /* The first lines come in above the cautions, and the list would stay with these. */
+  n_lines = g_list_model_get_n_items (ws_finds_lines_get_list (self->lines));
+  if (n_lines > 0 && !self->had_lines)
+    ws_finds_page_show_top (self);
+  self->had_lines = n_lines > 0;
 }
 
 /* --- Lines ------------------------------------------------------------------------------------- */
@@ -310,6 +317,13 @@ ws_finds_page_search (WsFindsPage *self)
   g_return_if_fail (WS_IS_FINDS_PAGE (self));
   gtk_search_bar_set_search_mode (self->search_bar, TRUE);
   gtk_widget_grab_focus (GTK_WIDGET (self->search_entry));
+}
+
+void
+ws_finds_page_show_top (WsFindsPage *self)
+{
+  g_return_if_fail (WS_IS_FINDS_PAGE (self));
+  gtk_widget_activate_action (GTK_WIDGET (self->list), "list.scroll-to-item", "u", 0);
 }
 
 void

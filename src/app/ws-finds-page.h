@@ -18,5 +18,7 @@ GtkWidget *ws_finds_page_new (WsSession *session) G_GNUC_WARN_UNUSED_RESULT;
 
 /* Opens the entry in which finds are searched. */
 void ws_finds_page_search (WsFindsPage *self);
+/* Scrolls to the newest foray. */
+void ws_finds_page_show_top (WsFindsPage *self);
 /* Scrolls to the find, takes it and gives it the focus. */
 void ws_finds_page_show_find (WsFindsPage *self, const char *id);

@@ -30,6 +30,7 @@ struct _WsWindow
   WsSession *session;
   char *open_find;          /* (nullable): id of the find whose sheet was opened last */
   char *open_when_there;    /* (nullable): id of a new find, to be opened once it is loaded */
+  gboolean show_top;        /* once the finds of an import are loaded */
   gboolean mirrored;
   gboolean asked_first;
 };

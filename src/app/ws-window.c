@@ -78,6 +78,11 @@ session_changed_cb (WsWindow *self)
 
       ws_window_open_find (self, id);
     }
+  if (self->show_top && g_list_model_get_n_items (ws_session_get_finds (self->session)) > 0)
+    {
+      self->show_top = FALSE;
+      ws_finds_page_show_top (self->finds_page);
+    }
   if (self->open_find != NULL && ws_session_is_loaded (self->session)
       && ws_session_get_item (self->session, self->open_find) == NULL)
     {
@@ -125,6 +130,7 @@ import_finished_cb (WsWindow *self)
 {
   if (g_strcmp0 (gtk_stack_get_visible_child_name (self->finds_leaves), "import") == 0)
     ws_window_show_leaf (self, "page");
+  self->show_top = TRUE;
 }
 
 static gboolean

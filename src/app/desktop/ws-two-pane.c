@@ -234,5 +234,7 @@ ws_two_pane_set_mirrored (WsTwoPane *self, gboolean mirrored)
   if (self->start != NULL && self->content != NULL)
     adw_leaflet_reorder_child_after (self->leaflet, mirrored ? self->start : self->content,
                                      mirrored ? self->content : self->start);
+  /* The leaflet itself does not give out the room again. */
+  gtk_widget_queue_allocate (GTK_WIDGET (self->leaflet));
   g_object_notify_by_pspec (G_OBJECT (self), props[PROP_MIRRORED]);
 }

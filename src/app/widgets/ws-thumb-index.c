@@ -49,9 +49,9 @@ key_cb (WsThumbIndex *self, guint key, guint code, GdkModifierType state)
 }
 
 static GtkWidget *
-make_tab (GType type, const char *label)
+make_tab (GType type, GtkAccessibleRole role, const char *label)
 {
-  GtkWidget *tab = g_object_new (type, "child", ws_upright_label_new (label), NULL);
+  GtkWidget *tab = g_object_new (type, "child", ws_upright_label_new (label), "accessible-role", role, NULL);
 
   gtk_widget_add_css_class (tab, "tab");
   gtk_widget_remove_css_class (tab, "toggle");
@@ -139,13 +139,14 @@ ws_thumb_index_add_place (WsThumbIndex *self, const char *id, const char *label)
   GtkWidget *tab, *first;
 
   g_return_if_fail (WS_IS_THUMB_INDEX (self));
-  tab = make_tab (GTK_TYPE_TOGGLE_BUTTON, label);
+  tab = make_tab (GTK_TYPE_TOGGLE_BUTTON, GTK_ACCESSIBLE_ROLE_TAB, label);
   first = gtk_widget_get_first_child (self->places);
   gtk_box_append (GTK_BOX (self->places), tab);
   g_ptr_array_add (self->ids, g_strdup (id));
   if (first != NULL)
     gtk_toggle_button_set_group (GTK_TOGGLE_BUTTON (tab), GTK_TOGGLE_BUTTON (first));
   g_signal_connect_object (tab, "toggled", G_CALLBACK (toggled_cb), self, G_CONNECT_SWAPPED);
+  gtk_accessible_update_state (GTK_ACCESSIBLE (tab), GTK_ACCESSIBLE_STATE_SELECTED, FALSE, -1);
   if (first == NULL)
     gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (tab), TRUE);
 }
@@ -156,7 +157,7 @@ ws_thumb_index_add_action (WsThumbIndex *self, const char *label, const char *ac
   GtkWidget *tab;
 
   g_return_if_fail (WS_IS_THUMB_INDEX (self));
-  tab = make_tab (GTK_TYPE_BUTTON, label);
+  tab = make_tab (GTK_TYPE_BUTTON, GTK_ACCESSIBLE_ROLE_BUTTON, label);
   gtk_widget_add_css_class (tab, "urgent");
   gtk_actionable_set_action_name (GTK_ACTIONABLE (tab), action_name);
   gtk_box_append (GTK_BOX (self->actions), tab);

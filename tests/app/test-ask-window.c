@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "shell-rig.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "ws-ask-window.h"
+#include "ws-record.h"
+
+static Shell shell;
+
+static GtkWidget *
+begin (void (*fill) (TestDesk *test))
+{
+  g_autoptr (WsFindItem) item = NULL;
+  GtkWidget *ask;
+
+  shell_begin (&shell, fill);
+  item = g_list_model_get_item (ws_session_get_finds (shell.session), 0);
+  ask = ws_ask_window_new (shell.session, ws_find_item_get_id (item), NULL);
+  shell_show (&shell, ask, 680, 760);
+  return ask;
+}
+
+static void
+assert_says (GtkWidget *root, const char *text)
+{
+  g_autofree char *texts = shell_texts (root);
+
+  if (strstr (texts, text) == NULL)
+    g_error ("“%s” is not there: %s", text, texts);
+}
+
+static void
+test_without_base (void)
+{
+  GtkWidget *ask = begin (shell_fill_finds);
+  GtkWidget *on = shell_find (ask, GTK_TYPE_BUTTON, "On to the last look");
+
+  g_test_summary ("SAFETY: the missing base stands on top, nothing goes on without the reason, and the last button says what it does");
+  assert_says (ask, ws_session_text (shell.session, "caution", "base_missing"));
+  assert_says (ask, "Underside");
+  g_assert_false (gtk_widget_is_sensitive (on));
+  shell_click (&shell, ask, "The specimen is gone");
+  g_assert_true (gtk_widget_is_sensitive (on));
+  shell_click (&shell, ask, "On to the last look");
+  assert_says (ask, "Photo 1 of 1, nothing covered");
+  g_assert_nonnull (shell_find (ask, GTK_TYPE_BUTTON, "Send without the base…"));
+  g_assert_null (shell_find (ask, GTK_TYPE_BUTTON, "Make the package…"));
+  shell_end (&shell);
+}
+
+static void
+show_base (TestDesk *test)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (WsFind) find = NULL;
+  g_autoptr (WsShape) shape = ws_shape_new_box (&(WsRect) { 0, 0, 0.99, 0.99 });
+  g_autofree char *photo = NULL, *mark = NULL;
+
+  g_free (test_photo (test, "a1.jpg", 1, 2000, "2025-10-04T14:00:00", NAN, NAN));
+  test_import (test);
+  find = test_find (test, "25-001");
+  photo = test_photo_id (test, "a1.jpg");
+  mark = ws_record_mark (test->desk, find->id, photo, "stem_base", NULL, shape, "cleaned", &error);
+  g_assert_no_error (error);
+}
+
+static void
+test_with_base (void)
+{
+  GtkWidget *ask = begin (show_base);
+  g_autoptr (WsFindItem) item = g_list_model_get_item (ws_session_get_finds (shell.session), 0);
+
+  g_test_summary ("With the base shown no reason is asked for, and the button makes the package");
+  g_assert_cmpint (ws_find_item_get_evidence (item)->base_shown, ==, 1);
+  g_assert_null (shell_find (ask, GTK_TYPE_BUTTON, "The specimen is gone"));
+  shell_click (&shell, ask, "On to the last look");
+  g_assert_nonnull (shell_find (ask, GTK_TYPE_BUTTON, "Make the package…"));
+  g_clear_object (&item);
+  shell_end (&shell);
+}
+
+static void
+test_cautions (void)
+{
+  GtkWidget *ask = begin (shell_fill_finds);
+  static const char *const cautions[] = { "photos_never", "poison", "law" };
+
+  g_test_summary ("SAFETY: the cautions stand under the letter");
+  for (gsize i = 0; i < G_N_ELEMENTS (cautions); i++)
+    assert_says (ask, ws_session_text (shell.session, "caution", cautions[i]));
+  shell_end (&shell);
+}
+
+int
+main (int argc, char **argv)
+{
+  shell_init (&argc, &argv);
+  g_test_add_func ("/app/ask-window/without-base", test_without_base);
+  g_test_add_func ("/app/ask-window/with-base", test_with_base);
+  g_test_add_func ("/app/ask-window/cautions", test_cautions);
+  return g_test_run ();
+}

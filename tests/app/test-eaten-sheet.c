@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "ws-eaten-sheet.h"
+
+#include <cairo-pdf.h>
+#include <glib/gstdio.h>
+#include <math.h>
+#include <string.h>
+
+#include "ws-picture.h"
+#include "ws-record.h"
+#include "ws-test-library.h"
+
+/* Prints the sheet and reads the text back with pdftotext (poppler, Debian). (transfer full) */
+static char *
+print_and_read (TestDesk *test, const char *find_id, const char *number, int *n_pages)
+{
+  g_autoptr (GError) error = NULL;
+  WsEatenWish wish = { (char *) find_id, (char *) number };
+  WsEatenSheet *sheet = ws_eaten_sheet_make (test->desk, &wish, NULL, &error);
+  g_autofree char *path = g_build_filename (test->folder, "eaten.pdf", NULL), *text = NULL;
+  cairo_surface_t *surface = cairo_pdf_surface_create (path, 595, 842);
+  cairo_t *cr = cairo_create (surface);
+
+  g_assert_no_error (error);
+  *n_pages = ws_eaten_sheet_paginate (cr, 595, 842, sheet);
+  for (int i = 0; i < *n_pages; i++)
+    {
+      ws_eaten_sheet_draw (cr, i, 595, 842, sheet);
+      cairo_show_page (cr);
+    }
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+  ws_eaten_sheet_free (sheet);
+  {
+    const char *argv[] = { "pdftotext", "-layout", path, "-", NULL };
+
+    g_assert_true (g_spawn_sync (NULL, (char **) argv, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &text, NULL, NULL, &error));
+    g_assert_no_error (error);
+  }
+  for (char *p = text; *p != '\0'; p++)
+    if (*p == '\n')
+      *p = ' ';
+  return g_steal_pointer (&text);
+}
+
+static gboolean
+have_pdftotext (void)
+{
+  g_autofree char *program = g_find_program_in_path ("pdftotext");
+
+  if (program == NULL)
+    g_test_skip ("pdftotext (poppler-utils) is not installed");
+  return program != NULL;
+}
+
+static void
+test_empty_library (void)
+{
+  TestDesk test = test_begin ();
+  g_autofree char *text = NULL;
+  const char *number, *say, *keep;
+  int n_pages;
+
+  g_test_summary ("SAFETY: with an empty library the page still leads with the number, then what to say, then what to keep");
+  if (have_pdftotext ())
+    {
+      text = print_and_read (&test, NULL, "555 0100", &n_pages);
+      g_assert_cmpint (n_pages, ==, 1);
+      number = strstr (text, "555 0100");
+      say = strstr (text, "age and weight");
+      keep = strstr (text, "in paper, not in plastic");
+      g_assert_nonnull (number);
+      g_assert_nonnull (say);
+      g_assert_nonnull (keep);
+      g_assert_true (number < say && say < keep);
+    }
+  test_end (&test);
+}
+
+static void
+test_with_find (void)
+{
+  TestDesk test = test_begin ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (WsFind) find = NULL;
+  g_autofree char *text = NULL, *gone = NULL;
+  int n_pages;
+
+  g_test_summary ("A find's notes come as recorded, unsure ones named so; many photos go on to further pages; a lost photo is named");
+  if (!have_pdftotext ())
+    {
+      test_end (&test);
+      return;
+    }
+  for (guint i = 0; i < 9; i++)
+    {
+      g_autofree char *name = g_strdup_printf ("p%u.jpg", i);
+      g_autofree char *taken = g_strdup_printf ("2025-10-04T14:0%u:00", i);
+
+      g_free (gone);
+      gone = test_photo (&test, name, i, 320, taken, NAN, NAN);
+    }
+  test_import (&test);
+  find = test_find (&test, "25-001");
+  g_assert_true (ws_record_note (test.desk, find->id, "ring", "hanging", FALSE, FALSE, "", &error));
+  g_assert_no_error (error);
+  g_assert_cmpint (g_unlink (gone), ==, 0);
+  text = print_and_read (&test, find->id, "", &n_pages);
+  g_assert_cmpint (n_pages, >, 1);
+  g_assert_nonnull (strstr (text, "25-001"));
+  g_assert_nonnull (strstr (text, "(unsure)"));
+  g_assert_nonnull (strstr (text, "p8.jpg"));
+  test_end (&test);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_assert_true (ws_picture_init (argv[0], NULL));
+  g_test_add_func ("/app/eaten-sheet/empty-library", test_empty_library);
+  g_test_add_func ("/app/eaten-sheet/with-find", test_with_find);
+  return g_test_run ();
+}
