@@ -102,5 +102,6 @@ ws_settings_window_new (WsSession *session, gboolean first)
   gtk_editable_set_text (self->number, ws_session_get_setting (session, WS_SETTING_POISON_NUMBER));
   gtk_editable_set_text (self->name, ws_session_get_setting (session, WS_SETTING_MY_NAME));
   say_knowledge (self);
+  gtk_window_set_focus (GTK_WINDOW (self), GTK_WIDGET (self->number));
   return GTK_WIDGET (self);
 }

@@ -5,6 +5,7 @@
 #include "ws-ask-window.h"
 #include "ws-find-sheet.h"
 #include "ws-finds-page.h"
+#include "ws-if-room.h"
 #include "ws-import-page.h"
 #include "ws-margin-note.h"
 #include "ws-requests-page.h"

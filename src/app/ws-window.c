@@ -17,12 +17,14 @@ ws_window_update (WsWindow *self)
   gboolean finds = g_strcmp0 (ws_thumb_index_get_current (self->index), "finds") == 0;
   gboolean deeper = finds && g_strcmp0 (leaf, "page") != 0;
   const char *undo = ws_session_get_undo_label (self->session), *redo = ws_session_get_redo_label (self->session);
+  GPtrArray *unsorted = ws_session_get_unsorted (self->session);
   g_autofree char *undo_tip = g_strdup_printf (undo != NULL ? _("Undo: %s") : _("Undo"), undo);
   g_autofree char *redo_tip = g_strdup_printf (redo != NULL ? _("Redo: %s") : _("Redo"), redo);
 
   gtk_widget_set_visible (self->back, deeper);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.back", deeper);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.ask", finds && g_strcmp0 (leaf, "sheet") == 0);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.sort-photos", unsorted != NULL && unsorted->len > 0);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.undo", undo != NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.redo", redo != NULL);
   gtk_widget_set_tooltip_text (self->undo, undo_tip);
@@ -213,6 +215,7 @@ ws_window_class_init (WsWindowClass *class)
   props[PROP_PLACE] = g_param_spec_string ("place", NULL, NULL, NULL, flags);
   props[PROP_MIRRORED] = g_param_spec_boolean ("mirrored", NULL, NULL, FALSE, flags);
   g_object_class_install_properties (object_class, N_PROPS, props);
+  g_type_ensure (WS_TYPE_IF_ROOM);
   g_type_ensure (WS_TYPE_THUMB_INDEX);
   g_type_ensure (WS_TYPE_MARGIN_NOTE);
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-window.ui");

@@ -93,6 +93,18 @@ test_cautions (void)
   shell_end (&shell);
 }
 
+static void
+test_narrow (void)
+{
+  GtkWidget *ask = begin (shell_fill_finds);
+  int minimum;
+
+  g_test_summary ("The letter, and the last look, fit a screen 360 px wide");
+  gtk_widget_measure (ask, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  g_assert_cmpint (minimum, <=, 360);
+  shell_end (&shell);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -100,5 +112,6 @@ main (int argc, char **argv)
   g_test_add_func ("/app/ask-window/without-base", test_without_base);
   g_test_add_func ("/app/ask-window/with-base", test_with_base);
   g_test_add_func ("/app/ask-window/cautions", test_cautions);
+  g_test_add_func ("/app/ask-window/narrow", test_narrow);
   return g_test_run ();
 }

@@ -69,6 +69,24 @@ test_offered_find (void)
   shell_end (&shell);
 }
 
+static void
+test_narrow (void)
+{
+  g_autoptr (WsFindItem) item = NULL;
+  GtkWidget *window;
+  int minimum;
+
+  g_test_summary ("It fits a screen 360 px wide");
+  shell_begin (&shell, shell_fill_finds);
+  item = g_list_model_get_item (ws_session_get_finds (shell.session), 0);
+  window = ws_eaten_window_new (shell.session, ws_find_item_get_id (item));
+  shell_show (&shell, window, 640, 760);
+  gtk_widget_measure (window, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  g_assert_cmpint (minimum, <=, 360);
+  g_clear_object (&item);
+  shell_end (&shell);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -76,5 +94,6 @@ main (int argc, char **argv)
   g_test_add_func ("/app/eaten-window/empty-library", test_empty_library);
   g_test_add_func ("/app/eaten-window/number", test_number);
   g_test_add_func ("/app/eaten-window/find", test_offered_find);
+  g_test_add_func ("/app/eaten-window/narrow", test_narrow);
   return g_test_run ();
 }

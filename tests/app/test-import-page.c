@@ -113,6 +113,20 @@ test_focus (void)
   shell_end (&shell);
 }
 
+static void
+test_narrow (void)
+{
+  GtkWidget *page = begin (make_photos);
+  int minimum;
+
+  g_test_summary ("The preview fits a window 360 px wide, beside the thumb index");
+  ws_import_page_read (WS_IMPORT_PAGE (page), (const char *const []) { shell.test.photos, NULL });
+  shell_wait_for (&shell, page, "2 finds, 1 photo unsorted|");
+  gtk_widget_measure (page, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  g_assert_cmpint (minimum, <=, 324);
+  shell_end (&shell);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -121,5 +135,6 @@ main (int argc, char **argv)
   g_test_add_func ("/app/import-page/again", test_again);
   g_test_add_func ("/app/import-page/nothing", test_nothing);
   g_test_add_func ("/app/import-page/focus", test_focus);
+  g_test_add_func ("/app/import-page/narrow", test_narrow);
   return g_test_run ();
 }
