@@ -136,6 +136,7 @@ make_states (WsNoteRow *self)
   self->summary = gtk_label_new (NULL);
   gtk_label_set_ellipsize (GTK_LABEL (self->summary), PANGO_ELLIPSIZE_END);
   gtk_label_set_xalign (GTK_LABEL (self->summary), 0);
+  gtk_widget_set_hexpand (self->summary, TRUE);
   gtk_menu_button_set_child (GTK_MENU_BUTTON (self->button), self->summary);
   gtk_menu_button_set_popover (GTK_MENU_BUTTON (self->button), popover);
   gtk_widget_add_css_class (self->button, "flat");

@@ -292,6 +292,30 @@ test_eaten (void)
   window_rig_free (rig);
 }
 
+/* Names what keeps the window from being narrow. */
+static void
+tell_wide (GtkWidget *widget, int depth)
+{
+  int minimum;
+
+  gtk_widget_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  if (minimum > 250)
+    g_printerr ("%*s%s %d\n", depth, "", G_OBJECT_TYPE_NAME (widget), minimum);
+  for (GtkWidget *w = gtk_widget_get_first_child (widget); w != NULL && minimum > 250; w = gtk_widget_get_next_sibling (w))
+    tell_wide (w, depth + 1);
+}
+
+static void
+assert_narrow (const char *what)
+{
+  GtkWidget *window = GTK_WIDGET (window_rig_get_window ());
+
+  g_test_message ("%s", what);
+  if (gtk_widget_get_width (window) > 360)
+    tell_wide (window, 0);
+  g_assert_cmpint (gtk_widget_get_width (window), <=, 360);
+}
+
 static void
 narrow (WindowRig *rig)
 {
@@ -301,14 +325,15 @@ narrow (WindowRig *rig)
   bring_photos (rig, photos);
   gtk_window_set_default_size (GTK_WINDOW (window_rig_get_window ()), 360, 700);
   window_rig_wait (600);
-  g_assert_cmpint (gtk_widget_get_width (GTK_WIDGET (window_rig_get_window ())), <=, 360);
   window_rig_shoot ("narrow-finds");
+  assert_narrow ("finds");
   open_only_find (rig);
   window_rig_shoot ("narrow-figure");
-  g_assert_cmpint (gtk_widget_get_width (GTK_WIDGET (window_rig_get_window ())), <=, 360);
+  assert_narrow ("figure");
   window_rig_click_text (rig, "Photo");
   window_rig_wait (600);
   window_rig_shoot ("narrow-photo");
+  assert_narrow ("photo");
   g_assert_nonnull (window_rig_find_type (WS_TYPE_PHOTO_VIEW));
 }
 
