@@ -14,6 +14,7 @@ make_find (const char *part, const char *view, const char *base_kind, gboolean w
   WsNote *form = ws_note_new ();
 
   ws_set_string (&form->character, "growth_form");
+  g_strfreev (form->states);
   form->states = g_strdupv ((char *[]) { (char *) "gilled_stem", NULL });
   g_ptr_array_add (find->notes, form);
   if (part == NULL)
