@@ -55,14 +55,20 @@ show_base (TestDesk *test)
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (WsFind) find = NULL;
-  g_autoptr (WsShape) shape = ws_shape_new_box (&(WsRect) { 0, 0, 0.99, 0.99 });
+  g_autoptr (WsShape) shape = ws_shape_new_box (&(WsRect) { 0.1, 0.1, 0.7, 0.7 });
+  g_autoptr (WsFind) marked = NULL;
   g_autofree char *photo = NULL, *mark = NULL;
+  /* As measured on a sharp photo: this is about the window, not about sharpness. */
+  const WsMeasure measure = { TRUE, 1400, 1050, 1.0, 0, 0, NAN, 1 };
 
   g_free (test_photo (test, "a1.jpg", 1, 2000, "2025-10-04T14:00:00", NAN, NAN));
   test_import (test);
   find = test_find (test, "25-001");
   photo = test_photo_id (test, "a1.jpg");
   mark = ws_record_mark (test->desk, find->id, photo, "stem_base", NULL, shape, "cleaned", &error);
+  g_assert_no_error (error);
+  marked = test_find (test, "25-001");
+  ws_library_store_measure (test->desk->library, ws_find_get_mark (marked, mark), &measure, &error);
   g_assert_no_error (error);
 }
 
