@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ws-cover.h"
 
+#include "ws-shape-rows.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -35,14 +37,6 @@ fill_oval (Row *row, const WsRect *bounds)
     fill (row, cx - rx * sqrt (rest), cx + rx * sqrt (rest));
 }
 
-static int
-compare_numbers (gconstpointer a, gconstpointer b)
-{
-  double x = *(const double *) a, y = *(const double *) b;
-
-  return x < y ? -1 : x > y ? 1 : 0;
-}
-
 /* Pixels that an edge of the outline runs through. */
 static void
 fill_edge (Row *row, double x0, double y0, double x1, double y1)
@@ -60,30 +54,20 @@ fill_edge (Row *row, double x0, double y0, double x1, double y1)
   fill (row, MIN (from, to), MAX (from, to));
 }
 
-/* Edges, and between them by the even-odd rule along the middle of the row: together these are
- * all pixels that the outline touches. */
+/* Edges, and what lies between them along the middle of the row: together these are all pixels
+ * that the outline touches. */
 static void
 fill_outline (Row *row, const WsShape *shape, GArray *crossings)
 {
-  double middle = row->y + 0.5;
-
-  g_array_set_size (crossings, 0);
   for (guint i = 0; i < shape->n_points; i++)
     {
       const WsPoint *a = &shape->points[i], *b = &shape->points[(i + 1) % shape->n_points];
-      double x0 = a->x * row->width, y0 = a->y * row->height, x1 = b->x * row->width, y1 = b->y * row->height;
 
-      fill_edge (row, x0, y0, x1, y1);
-      if ((y0 <= middle) != (y1 <= middle))
-        {
-          double x = x0 + (middle - y0) / (y1 - y0) * (x1 - x0);
-
-          g_array_append_val (crossings, x);
-        }
+      fill_edge (row, a->x * row->width, a->y * row->height, b->x * row->width, b->y * row->height);
     }
-  g_array_sort (crossings, compare_numbers);
+  ws_shape_cut (shape, (row->y + 0.5) / row->height, crossings);
   for (guint i = 0; i + 1 < crossings->len; i += 2)
-    fill (row, g_array_index (crossings, double, i), g_array_index (crossings, double, i + 1));
+    fill (row, g_array_index (crossings, double, i) * row->width, g_array_index (crossings, double, i + 1) * row->width);
 }
 
 void
