@@ -2,10 +2,7 @@
 #include "ws-aside-window.h"
 
 #include "ws-arrange.h"
-#include "ws-intl.h"
-#include "ws-photo-item.h"
-#include "ws-thumbnail.h"
-#include "ws-words.h"
+#include "ws-print.h"
 
 #define PRINT_SIZE 96
 
@@ -66,40 +63,9 @@ static void
 bring_back_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   WsAsideWindow *self = WS_ASIDE_WINDOW (widget);
-  g_autoptr (GtkBitset) taken = gtk_selection_model_get_selection (GTK_SELECTION_MODEL (self->selection));
-  g_autoptr (GStrvBuilder) ids = g_strv_builder_new ();
 
-  for (guint i = 0; i < gtk_bitset_get_size (taken); i++)
-    {
-      g_autoptr (WsPhotoItem) item = g_list_model_get_item (G_LIST_MODEL (self->photos),
-                                                            gtk_bitset_get_nth (taken, i));
-
-      g_strv_builder_add (ids, ws_photo_item_get_photo (item)->id);
-    }
-  ws_session_edit (self->session, NULL, do_bring_back, g_strv_builder_end (ids), (GDestroyNotify) g_strfreev,
-                   NULL, NULL, NULL, NULL);
-}
-
-static void
-setup_cb (WsAsideWindow *self, GtkListItem *list_item)
-{
-  GtkWidget *print = ws_thumbnail_new (ws_session_get_pictures (self->session), PRINT_SIZE);
-
-  gtk_widget_set_valign (print, GTK_ALIGN_CENTER);
-  gtk_widget_set_halign (print, GTK_ALIGN_CENTER);
-  gtk_widget_add_css_class (print, "print");
-  gtk_list_item_set_child (list_item, print);
-}
-
-static void
-bind_cb (WsAsideWindow *self, GtkListItem *list_item)
-{
-  const WsPhoto *photo = ws_photo_item_get_photo (gtk_list_item_get_item (list_item));
-  g_autofree char *path = ws_library_dup_thumbnail_path (ws_session_get_desk (self->session)->library, photo->digest);
-  g_autofree char *description = ws_words_photo (photo);
-
-  ws_thumbnail_set_photo (WS_THUMBNAIL (gtk_list_item_get_child (list_item)), path, photo->path, photo->digest,
-                          photo->width, photo->height, description);
+  ws_session_edit (self->session, NULL, do_bring_back, ws_prints_dup_taken (GTK_SELECTION_MODEL (self->selection)),
+                   (GDestroyNotify) g_strfreev, NULL, NULL, NULL, NULL);
 }
 
 static void
@@ -139,11 +105,9 @@ GtkWidget *
 ws_aside_window_new (WsSession *session)
 {
   WsAsideWindow *self = g_object_new (WS_TYPE_ASIDE_WINDOW, NULL);
-  g_autoptr (GtkListItemFactory) factory = gtk_signal_list_item_factory_new ();
+  g_autoptr (GtkListItemFactory) factory = ws_print_factory_new (session, PRINT_SIZE);
 
   self->session = g_object_ref (session);
-  g_signal_connect_object (factory, "setup", G_CALLBACK (setup_cb), self, G_CONNECT_SWAPPED);
-  g_signal_connect_object (factory, "bind", G_CALLBACK (bind_cb), self, G_CONNECT_SWAPPED);
   gtk_grid_view_set_factory (self->prints, factory);
   gtk_grid_view_set_model (self->prints, GTK_SELECTION_MODEL (self->selection));
   g_signal_connect_object (session, "changed", G_CALLBACK (load), self, G_CONNECT_SWAPPED);

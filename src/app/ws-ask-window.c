@@ -299,17 +299,9 @@ stop_cb (WsAskWindow *self)
 }
 
 static void
-failed_cb (const char *message, gpointer user_data)
-{
-  g_autoptr (WsSession) session = user_data;
-
-  g_signal_emit_by_name (session, "said", message, TRUE);
-}
-
-static void
 folder_cb (WsAskWindow *self)
 {
-  ws_desktop_open_folder_of (self->package, failed_cb, g_object_ref (self->session));
+  ws_desktop_open_folder_of (self->package, ws_session_failed, g_object_ref (self->session));
 }
 
 static void

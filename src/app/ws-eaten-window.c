@@ -6,8 +6,8 @@
 #include "ws-eaten-sheet.h"
 #include "ws-find-chooser.h"
 #include "ws-intl.h"
+#include "ws-print.h"
 #include "ws-settings-window.h"
-#include "ws-thumbnail.h"
 #include "ws-words.h"
 #include "ws-wrap-box.h"
 
@@ -81,14 +81,8 @@ show_photos (WsEatenWindow *self, const WsFind *find)
   for (guint i = 0; find != NULL && i < find->photos->len; i++)
     {
       const WsPhoto *photo = ((WsFindPhoto *) g_ptr_array_index (find->photos, i))->photo;
-      GtkWidget *print = ws_thumbnail_new (ws_session_get_pictures (self->session), PRINT_SIZE);
-      g_autofree char *path = ws_library_dup_thumbnail_path (ws_session_get_desk (self->session)->library,
-                                                             photo->digest);
-      g_autofree char *description = ws_words_photo (photo);
 
-      ws_thumbnail_set_photo (WS_THUMBNAIL (print), path, photo->path, photo->digest, photo->width, photo->height,
-                              description);
-      ws_wrap_box_append (self->photos, print);
+      ws_wrap_box_append (self->photos, ws_print_new (self->session, photo, PRINT_SIZE));
     }
 }
 
@@ -136,7 +130,6 @@ sheet_made_cb (gpointer owner, gpointer result, GError *error, gpointer done_dat
 {
   WsEatenWindow *self = owner;
   g_autofree char *path = done_data;
-  WsEatenSheet **sheet = result;
   WsDesktopPages pages = { ws_eaten_sheet_paginate, ws_eaten_sheet_draw, NULL,
                            (GDestroyNotify) ws_eaten_sheet_free };
 
@@ -145,7 +138,7 @@ sheet_made_cb (gpointer owner, gpointer result, GError *error, gpointer done_dat
       gtk_label_set_text (self->outcome, error->message);
       return;
     }
-  pages.data = g_steal_pointer (sheet);
+  pages.data = ws_task_steal ();
   ws_desktop_print (GTK_WINDOW (self), _("Eaten, or perhaps eaten"), &pages, path, failed_cb, g_object_ref (self));
   if (path != NULL)
     {
@@ -153,26 +146,6 @@ sheet_made_cb (gpointer owner, gpointer result, GError *error, gpointer done_dat
 
       gtk_label_set_text (self->outcome, text);
     }
-}
-
-static gpointer
-make_boxed (WsDesk *desk, gpointer data, GCancellable *cancellable, GError **error)
-{
-  WsEatenSheet *sheet = ws_eaten_sheet_make (desk, data, cancellable, error);
-  WsEatenSheet **box = sheet != NULL ? g_new (WsEatenSheet *, 1) : NULL;
-
-  if (box != NULL)
-    *box = sheet;
-  return box;
-}
-
-static void
-free_boxed (gpointer data)
-{
-  WsEatenSheet **box = data;
-
-  g_clear_pointer (box, ws_eaten_sheet_free);
-  g_free (box);
 }
 
 /* @path (nullable): as a PDF there. */
@@ -183,8 +156,8 @@ put_on_paper (WsEatenWindow *self, const char *path)
 
   wish->find_id = g_strdup (self->find_id);
   wish->number = g_strdup (ws_session_get_setting (self->session, WS_SETTING_POISON_NUMBER));
-  ws_task_run (ws_session_get_desk (self->session), make_boxed, wish, (GDestroyNotify) ws_eaten_wish_free, NULL, self,
-               sheet_made_cb, g_strdup (path), free_boxed);
+  ws_task_run (ws_session_get_desk (self->session), ws_eaten_sheet_make, wish, (GDestroyNotify) ws_eaten_wish_free, NULL, self,
+               sheet_made_cb, g_strdup (path), (GDestroyNotify) ws_eaten_sheet_free);
 }
 
 static void

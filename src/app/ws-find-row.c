@@ -4,8 +4,8 @@
 #include <string.h>
 
 #include "ws-intl.h"
+#include "ws-print.h"
 #include "ws-small-figure.h"
-#include "ws-thumbnail.h"
 #include "ws-words.h"
 
 /* The one print that is pasted in at the end of a line, where there is room for it; px. */
@@ -96,15 +96,10 @@ static void
 show_print (WsFindRow *self, const WsFind *find)
 {
   const WsPhoto *photo = choose_photo (find);
-  g_autofree char *path = NULL, *words = NULL;
 
   gtk_widget_set_visible (self->print, photo != NULL);
-  if (photo == NULL)
-    return;
-  path = ws_library_dup_thumbnail_path (ws_session_get_desk (self->session)->library, photo->digest);
-  words = ws_words_photo (photo);
-  ws_thumbnail_set_photo (WS_THUMBNAIL (self->print), path, photo->path, photo->digest, photo->width, photo->height,
-                          words);
+  if (photo != NULL)
+    ws_print_show (WS_THUMBNAIL (self->print), self->session, photo);
 }
 
 static void
@@ -239,8 +234,7 @@ ws_find_row_new (WsSession *session)
   WsFindRow *self = g_object_new (WS_TYPE_FIND_ROW, NULL);
 
   self->session = g_object_ref (session);
-  self->print = ws_thumbnail_new (ws_session_get_pictures (session), PRINT_SIZE);
-  gtk_widget_set_valign (self->print, GTK_ALIGN_CENTER);
+  self->print = ws_print_new (session, NULL, PRINT_SIZE);
   gtk_widget_set_parent (self->print, GTK_WIDGET (self));
   add_click (self, self->print);
   return GTK_WIDGET (self);

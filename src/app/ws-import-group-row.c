@@ -2,7 +2,7 @@
 #include "ws-import-group-row.h"
 
 #include "ws-intl.h"
-#include "ws-thumbnail.h"
+#include "ws-print.h"
 #include "ws-words.h"
 
 #define PRINT_SIZE 56
@@ -53,17 +53,7 @@ make_prints (WsSession *session, GPtrArray *photos)
   GtkWidget *window = gtk_scrolled_window_new ();
 
   for (guint i = 0; i < MIN (photos->len, PRINTS); i++)
-    {
-      const WsPhoto *photo = g_ptr_array_index (photos, i);
-      GtkWidget *print = ws_thumbnail_new (ws_session_get_pictures (session), PRINT_SIZE);
-      g_autofree char *path = ws_library_dup_thumbnail_path (ws_session_get_desk (session)->library, photo->digest);
-      g_autofree char *description = ws_words_photo (photo);
-
-      ws_thumbnail_set_photo (WS_THUMBNAIL (print), path, photo->path, photo->digest, photo->width, photo->height,
-                              description);
-      gtk_widget_set_valign (print, GTK_ALIGN_CENTER);
-      gtk_box_append (GTK_BOX (prints), print);
-    }
+    gtk_box_append (GTK_BOX (prints), ws_print_new (session, g_ptr_array_index (photos, i), PRINT_SIZE));
   if (photos->len > PRINTS)
     {
       g_autofree char *more = g_strdup_printf (_("and %u more"), photos->len - PRINTS);

@@ -2,11 +2,9 @@
 #include "ws-last-look.h"
 
 #include "ws-intl.h"
-#include "ws-photo-item.h"
 #include "ws-photo-view.h"
+#include "ws-print.h"
 #include "ws-record.h"
-#include "ws-thumbnail.h"
-#include "ws-words.h"
 
 #define PRINT_SIZE 72
 
@@ -146,27 +144,6 @@ show (WsLastLook *self)
 }
 
 static void
-setup_cb (WsLastLook *self, GtkListItem *list_item)
-{
-  GtkWidget *print = ws_thumbnail_new (ws_session_get_pictures (self->session), PRINT_SIZE);
-
-  gtk_widget_set_valign (print, GTK_ALIGN_CENTER);
-  gtk_widget_add_css_class (print, "print");
-  gtk_list_item_set_child (list_item, print);
-}
-
-static void
-bind_cb (WsLastLook *self, GtkListItem *list_item)
-{
-  const WsPhoto *photo = ws_photo_item_get_photo (gtk_list_item_get_item (list_item));
-  g_autofree char *path = ws_library_dup_thumbnail_path (ws_session_get_desk (self->session)->library, photo->digest);
-  g_autofree char *description = ws_words_photo (photo);
-
-  ws_thumbnail_set_photo (WS_THUMBNAIL (gtk_list_item_get_child (list_item)), path, photo->path, photo->digest,
-                          photo->width, photo->height, description);
-}
-
-static void
 ws_last_look_dispose (GObject *object)
 {
   WsLastLook *self = WS_LAST_LOOK (object);
@@ -223,7 +200,7 @@ fill (WsLastLook *self)
 void
 ws_last_look_set_find (WsLastLook *self, WsSession *session, WsFindItem *item)
 {
-  g_autoptr (GtkListItemFactory) factory = gtk_signal_list_item_factory_new ();
+  g_autoptr (GtkListItemFactory) factory = NULL;
 
   g_return_if_fail (WS_IS_LAST_LOOK (self) && self->session == NULL);
   self->session = g_object_ref (session);
@@ -234,8 +211,7 @@ ws_last_look_set_find (WsLastLook *self, WsSession *session, WsFindItem *item)
   g_signal_connect_object (self->view, "cover-drawn", G_CALLBACK (drawn_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->view, "mark-changed", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->view, "mark-delete", G_CALLBACK (delete_cb), self, G_CONNECT_SWAPPED);
-  g_signal_connect_object (factory, "setup", G_CALLBACK (setup_cb), self, G_CONNECT_SWAPPED);
-  g_signal_connect_object (factory, "bind", G_CALLBACK (bind_cb), self, G_CONNECT_SWAPPED);
+  factory = ws_print_factory_new (session, PRINT_SIZE);
   gtk_list_view_set_factory (self->roll, factory);
   gtk_list_view_set_model (self->roll, GTK_SELECTION_MODEL (self->selection));
   g_signal_connect_object (self->selection, "notify::selected-item", G_CALLBACK (show), self, G_CONNECT_SWAPPED);

@@ -4,9 +4,7 @@
 #include "ws-arrange.h"
 #include "ws-find-chooser.h"
 #include "ws-intl.h"
-#include "ws-photo-item.h"
-#include "ws-thumbnail.h"
-#include "ws-words.h"
+#include "ws-print.h"
 #include "ws-wrap-box.h"
 
 #define PRINT_SIZE 96
@@ -30,22 +28,6 @@ static guint signals[N_SIGNALS];
 G_DEFINE_FINAL_TYPE (WsPhotoShelf, ws_photo_shelf, GTK_TYPE_WIDGET)
 
 /* --- What is taken -------------------------------------------------------------------------- */
-
-static char **
-dup_taken (WsPhotoShelf *self)
-{
-  g_autoptr (GtkBitset) taken = gtk_selection_model_get_selection (GTK_SELECTION_MODEL (self->selection));
-  g_autoptr (GStrvBuilder) ids = g_strv_builder_new ();
-
-  for (guint i = 0; i < gtk_bitset_get_size (taken); i++)
-    {
-      g_autoptr (WsPhotoItem) item = g_list_model_get_item (G_LIST_MODEL (self->photos),
-                                                            gtk_bitset_get_nth (taken, i));
-
-      g_strv_builder_add (ids, ws_photo_item_get_photo (item)->id);
-    }
-  return g_strv_builder_end (ids);
-}
 
 static void
 update (WsPhotoShelf *self)
@@ -116,7 +98,7 @@ wish_new (WsPhotoShelf *self)
 {
   Wish *wish = g_new0 (Wish, 1);
 
-  wish->photos = dup_taken (self);
+  wish->photos = ws_prints_dup_taken (GTK_SELECTION_MODEL (self->selection));
   return wish;
 }
 
@@ -163,30 +145,6 @@ sort_action (GtkWidget *widget, const char *name, GVariant *parameter)
   g_signal_emit (widget, signals[SORT], 0);
 }
 
-/* --- Prints -------------------------------------------------------------------------------------- */
-
-static void
-setup_cb (WsPhotoShelf *self, GtkListItem *list_item)
-{
-  GtkWidget *print = ws_thumbnail_new (ws_session_get_pictures (self->session), PRINT_SIZE);
-
-  gtk_widget_set_valign (print, GTK_ALIGN_CENTER);
-  gtk_widget_add_css_class (print, "print");
-  gtk_list_item_set_child (list_item, print);
-}
-
-static void
-bind_cb (WsPhotoShelf *self, GtkListItem *list_item)
-{
-  const WsPhoto *photo = ws_photo_item_get_photo (gtk_list_item_get_item (list_item));
-  WsDesk *desk = ws_session_get_desk (self->session);
-  g_autofree char *path = ws_library_dup_thumbnail_path (desk->library, photo->digest);
-  g_autofree char *description = ws_words_photo (photo);
-
-  ws_thumbnail_set_photo (WS_THUMBNAIL (gtk_list_item_get_child (list_item)), path, photo->path, photo->digest,
-                          photo->width, photo->height, description);
-}
-
 static void
 ws_photo_shelf_dispose (GObject *object)
 {
@@ -231,12 +189,11 @@ ws_photo_shelf_init (WsPhotoShelf *self)
 void
 ws_photo_shelf_set_session (WsPhotoShelf *self, WsSession *session)
 {
-  g_autoptr (GtkListItemFactory) factory = gtk_signal_list_item_factory_new ();
+  g_autoptr (GtkListItemFactory) factory = NULL;
 
   g_return_if_fail (WS_IS_PHOTO_SHELF (self) && self->session == NULL);
   self->session = g_object_ref (session);
-  g_signal_connect_object (factory, "setup", G_CALLBACK (setup_cb), self, G_CONNECT_SWAPPED);
-  g_signal_connect_object (factory, "bind", G_CALLBACK (bind_cb), self, G_CONNECT_SWAPPED);
+  factory = ws_print_factory_new (session, PRINT_SIZE);
   gtk_list_view_set_factory (self->prints, factory);
   gtk_list_view_set_model (self->prints, GTK_SELECTION_MODEL (self->selection));
   g_signal_connect_object (session, "changed", G_CALLBACK (session_changed_cb), self, G_CONNECT_SWAPPED);

@@ -63,17 +63,9 @@ sent_cb (WsRequestRow *self)
 }
 
 static void
-failed_cb (const char *message, gpointer user_data)
-{
-  g_autoptr (WsSession) session = user_data;
-
-  g_signal_emit_by_name (session, "said", message, TRUE);
-}
-
-static void
 folder_cb (WsRequestRow *self)
 {
-  ws_desktop_open_folder_of (self->package, failed_cb, g_object_ref (self->session));
+  ws_desktop_open_folder_of (self->package, ws_session_failed, g_object_ref (self->session));
 }
 
 static void

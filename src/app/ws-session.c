@@ -90,7 +90,7 @@ static void
 loaded_cb (gpointer owner, gpointer result, GError *error, gpointer done_data)
 {
   WsSession *self = owner;
-  WsLoaded **loaded = result;
+  WsLoaded *loaded = result;
 
   self->loading = FALSE;
   if (error != NULL)
@@ -98,33 +98,10 @@ loaded_cb (gpointer owner, gpointer result, GError *error, gpointer done_data)
       ws_session_report (self, error);
       return;
     }
-  if ((*loaded)->edits != self->edits)
+  if (loaded->edits != self->edits)
     ws_session_reload (self);
   else
-    take (self, g_steal_pointer (loaded));
-}
-
-/* The result is boxed so that loaded_cb() can take it over. */
-static gpointer
-load_boxed (WsDesk *desk, gpointer data, GCancellable *cancellable, GError **error)
-{
-  WsLoaded *loaded = ws_loaded_load (desk, data, cancellable, error);
-  WsLoaded **box;
-
-  if (loaded == NULL)
-    return NULL;
-  box = g_new (WsLoaded *, 1);
-  *box = loaded;
-  return box;
-}
-
-static void
-free_boxed (gpointer data)
-{
-  WsLoaded **box = data;
-
-  g_clear_pointer (box, ws_loaded_free);
-  g_free (box);
+    take (self, ws_task_steal ());
 }
 
 static void
@@ -135,7 +112,8 @@ load_now (WsSession *self)
   wish->edits = self->edits;
   wish->figures = self->figures == NULL;
   self->loading = TRUE;
-  ws_task_run (self->desk, load_boxed, wish, g_free, NULL, self, loaded_cb, NULL, free_boxed);
+  ws_task_run (self->desk, ws_loaded_load, wish, g_free, NULL, self, loaded_cb, NULL,
+               (GDestroyNotify) ws_loaded_free);
 }
 
 static gboolean
@@ -542,6 +520,15 @@ ws_session_say (WsSession *self, const char *text)
 {
   g_return_if_fail (WS_IS_SESSION (self));
   g_signal_emit (self, signals[SAID], 0, text, FALSE);
+}
+
+void
+ws_session_failed (const char *message, gpointer session)
+{
+  g_autoptr (WsSession) self = session;
+
+  g_return_if_fail (WS_IS_SESSION (self));
+  g_signal_emit (self, signals[SAID], 0, message, TRUE);
 }
 
 void

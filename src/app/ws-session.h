@@ -73,3 +73,5 @@ void ws_session_reload (WsSession *self);
 /* A sentence for the person, and one that went wrong (cancellation says nothing). */
 void ws_session_say (WsSession *self, const char *text);
 void ws_session_report (WsSession *self, const GError *error);
+/* A WsDesktopFailed whose data is a session (transfer full). */
+void ws_session_failed (const char *message, gpointer session);

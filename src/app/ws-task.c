@@ -22,7 +22,8 @@ typedef struct
 } Job;
 
 static GThreadPool *readers, *writer;
-static guint pending;      /* only on the thread that draws */
+static guint pending;      /* these two only on the thread that draws */
+static Job *delivered;     /* whose done is running */
 static gint closing;       /* atomic */
 
 static void
@@ -51,7 +52,11 @@ deliver (gpointer data)
     {
       g_autoptr (GObject) owner = job->owner != NULL ? g_object_ref (job->owner) : NULL;
 
+      Job *outer = delivered;   /* a done may run the main loop */
+
+      delivered = job;
       job->done (owner, job->result, job->error, job->done_data);
+      delivered = outer;
     }
   job_free (job);
   return G_SOURCE_REMOVE;
@@ -122,6 +127,13 @@ ws_task_write (WsDesk *desk, WsTaskFunc func, gpointer data, GDestroyNotify free
 {
   g_return_if_fail (!g_atomic_int_get (&closing));
   push (&writer, 1, job_new (desk, func, data, free_data, owner, done, done_data, free_result));
+}
+
+gpointer
+ws_task_steal (void)
+{
+  g_return_val_if_fail (delivered != NULL, NULL);
+  return g_steal_pointer (&delivered->result);
 }
 
 guint

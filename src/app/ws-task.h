@@ -34,6 +34,9 @@ void ws_task_run (WsDesk *desk, WsTaskFunc func, gpointer data, GDestroyNotify f
 void ws_task_write (WsDesk *desk, WsTaskFunc func, gpointer data, GDestroyNotify free_data,
                     gpointer owner, WsTaskDone done, gpointer done_data, GDestroyNotify free_result);
 
+/* Inside a WsTaskDone of the two above: takes the result over, so that it is not freed. (transfer full) */
+gpointer ws_task_steal (void) G_GNUC_WARN_UNUSED_RESULT;
+
 /* Tasks begun and not yet delivered; what a test waits for. */
 guint ws_task_count (void);
 /* At the end of the program: waits until every edit is stored, and for running reads; reads that have not begun are

@@ -186,6 +186,24 @@ shell_texts (GtkWidget *root)
 }
 
 void
+shell_assert_says (GtkWidget *root, const char *text)
+{
+  g_autofree char *texts = shell_texts (root);
+
+  if (strstr (texts, text) == NULL)
+    g_error ("“%s” is not there: %s", text, texts);
+}
+
+void
+shell_assert_silent (GtkWidget *root, const char *text)
+{
+  g_autofree char *texts = shell_texts (root);
+
+  if (strstr (texts, text) != NULL)
+    g_error ("“%s” is still there: %s", text, texts);
+}
+
+void
 shell_wait_for (Shell *shell, GtkWidget *root, const char *text)
 {
   gint64 end = g_get_monotonic_time () + 20 * G_TIME_SPAN_SECOND;

@@ -37,3 +37,6 @@ GtkWidget *shell_find (GtkWidget *root, GType type, const char *text);
 void shell_click (Shell *shell, GtkWidget *root, const char *text);
 /* All mapped label texts, joined by "|". (transfer full) */
 char *shell_texts (GtkWidget *root);
+/* @text is, or is not, part of those. */
+void shell_assert_says (GtkWidget *root, const char *text);
+void shell_assert_silent (GtkWidget *root, const char *text);

@@ -2,8 +2,6 @@
 #include "shell-rig.h"
 
 #include <math.h>
-#include <string.h>
-
 #include "ws-ask-window.h"
 #include "ws-record.h"
 
@@ -23,28 +21,19 @@ begin (void (*fill) (TestDesk *test))
 }
 
 static void
-assert_says (GtkWidget *root, const char *text)
-{
-  g_autofree char *texts = shell_texts (root);
-
-  if (strstr (texts, text) == NULL)
-    g_error ("“%s” is not there: %s", text, texts);
-}
-
-static void
 test_without_base (void)
 {
   GtkWidget *ask = begin (shell_fill_finds);
   GtkWidget *on = shell_find (ask, GTK_TYPE_BUTTON, "On to the last look");
 
   g_test_summary ("SAFETY: the missing base stands on top, nothing goes on without the reason, and the last button says what it does");
-  assert_says (ask, ws_session_text (shell.session, "caution", "base_missing"));
-  assert_says (ask, "Underside");
+  shell_assert_says (ask, ws_session_text (shell.session, "caution", "base_missing"));
+  shell_assert_says (ask, "Underside");
   g_assert_false (gtk_widget_is_sensitive (on));
   shell_click (&shell, ask, "The specimen is gone");
   g_assert_true (gtk_widget_is_sensitive (on));
   shell_click (&shell, ask, "On to the last look");
-  assert_says (ask, "Photo 1 of 1, nothing covered");
+  shell_assert_says (ask, "Photo 1 of 1, nothing covered");
   g_assert_nonnull (shell_find (ask, GTK_TYPE_BUTTON, "Send without the base…"));
   g_assert_null (shell_find (ask, GTK_TYPE_BUTTON, "Make the package…"));
   shell_end (&shell);
@@ -95,7 +84,7 @@ test_cautions (void)
 
   g_test_summary ("SAFETY: the cautions stand under the letter");
   for (gsize i = 0; i < G_N_ELEMENTS (cautions); i++)
-    assert_says (ask, ws_session_text (shell.session, "caution", cautions[i]));
+    shell_assert_says (ask, ws_session_text (shell.session, "caution", cautions[i]));
   shell_end (&shell);
 }
 

@@ -1,21 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "shell-rig.h"
 
-#include <string.h>
-
 #include "ws-ask.h"
 #include "ws-requests-page.h"
 
 static Shell shell;
-
-static void
-assert_says (GtkWidget *root, const char *text)
-{
-  g_autofree char *texts = shell_texts (root);
-
-  if (strstr (texts, text) == NULL)
-    g_error ("“%s” is not there: %s", text, texts);
-}
 
 static void
 ask_once (TestDesk *test)
@@ -51,12 +40,12 @@ test_requests (void)
   page = ws_requests_page_new (shell.session);
   g_signal_connect_swapped (page, "correct", G_CALLBACK (correct_cb), &corrections);
   shell_show (&shell, page, 700, 500);
-  assert_says (page, "25-001|To the group|Which one is it?|Made ");
-  assert_says (page, "not said to be sent|");
+  shell_assert_says (page, "25-001|To the group|Which one is it?|Made ");
+  shell_assert_says (page, "not said to be sent|");
   shell_click (&shell, page, "It was sent");
-  assert_says (page, ", sent ");
+  shell_assert_says (page, ", sent ");
   shell_click (&shell, page, "It was not sent");
-  assert_says (page, "not said to be sent|");
+  shell_assert_says (page, "not said to be sent|");
   shell_click (&shell, page, "Correct it…");
   g_assert_cmpint (corrections, ==, 1);
   shell_end (&shell);
@@ -70,7 +59,7 @@ test_none (void)
   shell_begin (&shell, NULL);
   page = ws_requests_page_new (shell.session);
   shell_show (&shell, page, 700, 500);
-  assert_says (page, "Nobody was asked yet|");
+  shell_assert_says (page, "Nobody was asked yet|");
   shell_end (&shell);
 }
 

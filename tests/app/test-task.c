@@ -155,6 +155,28 @@ test_cancelled_late (void)
 }
 
 static void
+steal_cb (gpointer owner, gpointer result, GError *error, gpointer done_data)
+{
+  char **stolen = done_data;
+
+  *stolen = ws_task_steal ();
+  g_assert_true (*stolen == result);
+}
+
+static void
+test_steal (void)
+{
+  g_autofree char *stolen = NULL;
+
+  g_test_summary ("A result that was taken over is not freed by the task");
+  begin ();
+  ws_task_run (NULL, run_at_once, (char *) "x", NULL, NULL, NULL, steal_cb, &stolen, count_free);
+  end ("x ");
+  g_assert_cmpstr (stolen, ==, "x");
+  g_assert_cmpint (freed, ==, 0);
+}
+
+static void
 test_finish_all (void)
 {
   g_test_summary ("At the end every edit that was begun is carried out, and nothing is delivered");
@@ -178,6 +200,7 @@ main (int argc, char **argv)
   g_test_add_func ("/app/task/owner-gone", test_owner_gone);
   g_test_add_func ("/app/task/cancelled-before", test_cancelled_before);
   g_test_add_func ("/app/task/cancelled-late", test_cancelled_late);
+  g_test_add_func ("/app/task/steal", test_steal);
   g_test_add_func ("/app/task/finish-all", test_finish_all);
   return g_test_run ();
 }
