@@ -4,6 +4,7 @@
 #include <pango/pangocairo.h>
 
 #include "ws-intl.h"
+#include "ws-photo-copy.h"
 #include "ws-picture.h"
 #include "ws-record.h"
 #include "ws-words.h"
@@ -98,21 +99,52 @@ make_surface (const WsPicture *picture)
   return surface;
 }
 
+/* A copy as it would leave: what is covered is painted over. NULL with an error. */
+static cairo_surface_t *
+copy_photo (WsDesk *desk, const WsFind *find, const WsPhoto *photo, GCancellable *cancellable, GError **error)
+{
+  g_autofree char *path = ws_record_locate_photo (desk, photo, error);
+  g_autoptr (GPtrArray) covers = g_ptr_array_new ();
+  const WsCopyOptions options = { .max_edge = PHOTO_EDGE, .quality = 85, .covers = covers };
+  g_autoptr (WsPhotoCopy) copy = NULL;
+  g_autoptr (WsPicture) picture = NULL;
+  cairo_surface_t *surface;
+  gsize size;
+  gconstpointer jpeg;
+
+  for (guint i = 0; i < find->covers->len; i++)
+    {
+      const WsCover *cover = g_ptr_array_index (find->covers, i);
+
+      if (g_str_equal (cover->photo_id, photo->id))
+        g_ptr_array_add (covers, cover->shape);
+    }
+  if (path == NULL
+      || (copy = ws_photo_copy_make (path, &options, cancellable, error)) == NULL
+      || (picture = ws_picture_decode (copy->jpeg, path, 0, cancellable, error)) == NULL)
+    return NULL;
+  surface = make_surface (picture);
+  /* A PDF takes the JPEG as it is and stays small. */
+  jpeg = g_bytes_get_data (copy->jpeg, &size);
+  cairo_surface_set_mime_data (surface, CAIRO_MIME_TYPE_JPEG, jpeg, size, (cairo_destroy_func_t) g_bytes_unref,
+                               g_bytes_ref (copy->jpeg));
+  return surface;
+}
+
 static void
-add_photo (WsEatenSheet *sheet, WsDesk *desk, const WsPhoto *photo, GCancellable *cancellable)
+add_photo (WsEatenSheet *sheet, WsDesk *desk, const WsFind *find, const WsPhoto *photo, GCancellable *cancellable)
 {
   g_autoptr (GError) error = NULL;
-  g_autofree char *path = ws_record_locate_photo (desk, photo, &error);
-  g_autoptr (WsPicture) picture = path != NULL ? ws_picture_decode_file (path, PHOTO_EDGE, cancellable, &error) : NULL;
+  cairo_surface_t *picture = copy_photo (desk, find, photo, cancellable, &error);
   Block *block;
 
   if (picture == NULL)
     {
-      add_text (sheet, error != NULL ? error->message : photo->path, 9, FALSE);
+      add_text (sheet, error->message, 9, FALSE);
       return;
     }
   block = g_new0 (Block, 1);
-  block->picture = make_surface (picture);
+  block->picture = picture;
   g_ptr_array_add (sheet->blocks, block);
 }
 
@@ -153,7 +185,7 @@ add_find (WsEatenSheet *sheet, WsDesk *desk, const WsFind *find, GCancellable *c
   add_text (sheet, notes, 10, FALSE);
   add_text (sheet, find->remarks, 10, FALSE);
   for (guint i = 0; i < MIN (find->photos->len, MAX_PHOTOS); i++)
-    add_photo (sheet, desk, ((WsFindPhoto *) g_ptr_array_index (find->photos, i))->photo, cancellable);
+    add_photo (sheet, desk, find, ((WsFindPhoto *) g_ptr_array_index (find->photos, i))->photo, cancellable);
 }
 
 gpointer

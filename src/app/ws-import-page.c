@@ -30,6 +30,7 @@ struct _WsImportPage
   guint n_known, n_passed;
   GPtrArray *old_finds, *shown_groups;   /* of the preview that is seen */
   guint serial;                  /* of the last wish for a preview */
+  gboolean made;                 /* finds were made and are not loaded yet */
 };
 
 enum { FINISHED, N_SIGNALS };
@@ -265,6 +266,16 @@ made_cb (gpointer owner, gpointer result, GError *error, gpointer done_data)
   text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u find was made.", "%u finds were made.", *(guint *) result),
                           *(guint *) result);
   ws_session_say (self->session, text);
+  /* The page stays until the new finds are loaded, so that nobody sees the book without them. */
+  self->made = TRUE;
+}
+
+static void
+session_changed_cb (WsImportPage *self)
+{
+  if (!self->made)
+    return;
+  self->made = FALSE;
   g_signal_emit (self, signals[FINISHED], 0);
 }
 
@@ -355,6 +366,7 @@ ws_import_page_new (WsSession *session)
   WsImportPage *self = g_object_new (WS_TYPE_IMPORT_PAGE, NULL);
 
   self->session = g_object_ref (session);
+  g_signal_connect_object (session, "changed", G_CALLBACK (session_changed_cb), self, G_CONNECT_SWAPPED);
   return GTK_WIDGET (self);
 }
 

@@ -113,6 +113,64 @@ test_with_find (void)
   test_end (&test);
 }
 
+/* How far apart the values of the page's first picture lie, by pdfimages (poppler) and the program's own decoder. */
+static int
+spread_of_picture (TestDesk *test)
+{
+  g_autofree char *pdf = g_build_filename (test->folder, "eaten.pdf", NULL);
+  g_autofree char *root = g_build_filename (test->folder, "image", NULL);
+  g_autofree char *path = g_strconcat (root, "-000.jpg", NULL);
+  const char *argv[] = { "pdfimages", "-j", pdf, root, NULL };
+  g_autoptr (GError) error = NULL;
+  g_autoptr (WsPicture) picture = NULL;
+  const guint8 *pixels;
+  gsize size;
+  int least = 255, most = 0;
+
+  g_assert_true (g_spawn_sync (NULL, (char **) argv, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, NULL, NULL, NULL, &error));
+  g_assert_no_error (error);
+  picture = ws_picture_decode_file (path, 0, NULL, &error);
+  g_assert_no_error (error);
+  pixels = g_bytes_get_data (picture->pixels, &size);
+  for (gsize i = 0; i < size; i++)
+    {
+      least = MIN (least, pixels[i]);
+      most = MAX (most, pixels[i]);
+    }
+  return most - least;
+}
+
+static void
+test_covers (void)
+{
+  TestDesk test = test_begin ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (WsFind) find = NULL;
+  g_autoptr (WsShape) all = ws_shape_new_box (&(WsRect) { 0, 0, 1, 1 });
+  g_autofree char *photo = NULL, *cover = NULL, *text = NULL;
+  int bare, covered;
+  int n_pages;
+
+  g_test_summary ("SAFETY: what is covered is painted over on paper as well");
+  if (have_pdftotext ())
+    {
+      g_free (test_photo (&test, "a1.jpg", 1, 320, "2025-10-04T14:00:00", NAN, NAN));
+      test_import (&test);
+      find = test_find (&test, "25-001");
+      photo = test_photo_id (&test, "a1.jpg");
+      text = print_and_read (&test, find->id, "", &n_pages);
+      bare = spread_of_picture (&test);
+      cover = ws_record_cover (test.desk, photo, all, &error);
+      g_assert_no_error (error);
+      g_free (text);
+      text = print_and_read (&test, find->id, "", &n_pages);
+      covered = spread_of_picture (&test);
+      g_assert_cmpint (bare, >, 60);
+      g_assert_cmpint (covered, <, 4);
+    }
+  test_end (&test);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -120,5 +178,6 @@ main (int argc, char **argv)
   g_assert_true (ws_picture_init (argv[0], NULL));
   g_test_add_func ("/app/eaten-sheet/empty-library", test_empty_library);
   g_test_add_func ("/app/eaten-sheet/with-find", test_with_find);
+  g_test_add_func ("/app/eaten-sheet/covers", test_covers);
   return g_test_run ();
 }
