@@ -94,7 +94,8 @@ make_surface (const WsPicture *picture)
 
   for (int y = 0; to != NULL && y < picture->height; y++)
     for (int x = 0; x < picture->width; x++, from += 3)
-      ((guint32 *) (gpointer) (to + (gsize) y * stride))[x] = (guint32) from[0] << 16 | (guint32) from[1] << 8 | from[2];
+      ((guint32 *) (gpointer) (to + (gsize) y * stride))[x]
+        = (guint32) from[0] << 16 | (guint32) from[1] << 8 | from[2];
   cairo_surface_mark_dirty (surface);
   return surface;
 }

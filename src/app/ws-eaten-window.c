@@ -98,7 +98,8 @@ update (WsEatenWindow *self)
   gtk_label_set_text (self->number, *number != '\0' ? number : _("your emergency number"));
   gtk_widget_set_visible (GTK_WIDGET (self->call_button), *number != '\0');
   gtk_widget_set_visible (GTK_WIDGET (self->write_button), *number == '\0');
-  gtk_label_set_text (self->find_title, title != NULL ? title : _("No find chosen; the page can be printed without one."));
+  gtk_label_set_text (self->find_title,
+                      title != NULL ? title : _("No find chosen; the page can be printed without one."));
   gtk_label_set_text (self->find_notes, notes != NULL ? notes : "");
   gtk_widget_set_visible (GTK_WIDGET (self->find_notes), notes != NULL && *notes != '\0');
   gtk_widget_set_visible (self->emergency_box, find != NULL);
@@ -156,7 +157,8 @@ put_on_paper (WsEatenWindow *self, const char *path)
 
   wish->find_id = g_strdup (self->find_id);
   wish->number = g_strdup (ws_session_get_setting (self->session, WS_SETTING_POISON_NUMBER));
-  ws_task_run (ws_session_get_desk (self->session), ws_eaten_sheet_make, wish, (GDestroyNotify) ws_eaten_wish_free, NULL, self,
+  ws_task_run (ws_session_get_desk (self->session), ws_eaten_sheet_make, wish,
+               (GDestroyNotify) ws_eaten_wish_free, NULL, self,
                sheet_made_cb, g_strdup (path), (GDestroyNotify) ws_eaten_sheet_free);
 }
 

@@ -155,8 +155,8 @@ size_allocate (GtkWidget *widget, int width, int height, int baseline)
     return;
   gtk_widget_set_child_visible (self->print, print > 0);
   if (print > 0)
-    gtk_widget_size_allocate (self->print, &(GtkAllocation) { from_right ? 8 : width - print + 8, 0, print - 16, height },
-                              -1);
+    gtk_widget_size_allocate (self->print,
+                              &(GtkAllocation) { from_right ? 8 : width - print + 8, 0, print - 16, height }, -1);
 }
 
 static GtkSizeRequestMode

@@ -17,8 +17,8 @@ ws_import_work_read (WsDesk *desk, gpointer data, GCancellable *cancellable, GEr
   WsImportReading *reading = data;
   WsImportOptions options = { NULL, TRUE };
 
-  return ws_import_photos (desk, (const char *const *) reading->paths, &options, ws_progress_board_tell, reading->progress,
-                           cancellable, error);
+  return ws_import_photos (desk, (const char *const *) reading->paths, &options, ws_progress_board_tell,
+                           reading->progress, cancellable, error);
 }
 
 /* --- Grouping ------------------------------------------------------------------------------------ */
@@ -59,8 +59,11 @@ ws_import_work_group (WsDesk *desk, gpointer data, GCancellable *cancellable, GE
   preview->grouping = ws_grouping_split (photos, &wish->rule);
   preview->old_finds = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_find_unref);
   for (guint i = 0; i < preview->grouping->groups->len; i++)
-    g_ptr_array_add (preview->old_finds,
-                     ws_import_suggest_find (desk, g_ptr_array_index (preview->grouping->groups, i), &wish->rule, NULL));
+    {
+      GPtrArray *group = g_ptr_array_index (preview->grouping->groups, i);
+
+      g_ptr_array_add (preview->old_finds, ws_import_suggest_find (desk, group, &wish->rule, NULL));
+    }
   return preview;
 }
 

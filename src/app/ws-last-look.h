@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The last look before a find is sent: each photo as its copy will leave, with what is covered. Dragging on the photo covers
- * a region; a covered region can be moved, sized and removed. Covers are kept with the photo. */
+/* The last look before a find is sent: each photo as its copy will leave, with what is covered. Dragging on the
+ * photo covers a region; a covered region can be moved, sized and removed. Covers are kept with the photo. */
 #pragma once
 
 #include <gtk/gtk.h>

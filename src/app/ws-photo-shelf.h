@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Loose prints tucked into the front of the book: photos that are in no find yet, to be taken one or several, by pointer
- * or keyboard, and made into finds. Hidden when there are none.
+/* Loose prints tucked into the front of the book: photos that are in no find yet, to be taken one or several, by
+ * pointer or keyboard, and made into finds. Hidden when there are none.
  *
  * Signal "sort" (): the person wants all of them sorted into finds by time and place. */
 #pragma once

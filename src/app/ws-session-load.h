@@ -37,4 +37,5 @@ typedef struct
 gpointer ws_loaded_load (WsDesk *desk, gpointer data, GCancellable *cancellable, GError **error);
 
 /* NULL without error when the find is gone. @foray (nullable) is taken over as it is. */
-WsLoadedFind *ws_loaded_find_load (WsDesk *desk, const char *id, WsForay *foray, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+WsLoadedFind *ws_loaded_find_load (WsDesk *desk, const char *id, WsForay *foray,
+                                   GError **error) G_GNUC_WARN_UNUSED_RESULT;

@@ -3,9 +3,10 @@
  * undo and messages. Only on the thread that draws.
  *
  * Signals:
- *   "changed" ()                             something was loaded again: finds, unsorted photos, requests, settings or the
- *                                            undo labels. Each WsFindItem that differs emits its own "changed" before
- *   "said" (const char *text, gboolean is_error)  a sentence for the person; an error stays until it is put away */
+ *   "changed" ()       something was loaded again: finds, unsorted photos, requests, settings or the undo labels. Each
+ *                      WsFindItem that differs emits its own "changed" before
+ *   "said" (const char *text, gboolean is_error)
+ *                      a sentence for the person; an error stays until it is put away */
 #pragma once
 
 #include <gio/gio.h>
@@ -63,8 +64,8 @@ const char *ws_session_get_redo_label (WsSession *self);
 void ws_session_undo (WsSession *self);
 void ws_session_redo (WsSession *self);
 
-/* An edit by ws_task_write() with two things around it: its error is reported, and after it @find_id (nullable) is loaded and
- * judged again before @done (nullable) is called. Further arguments as there. */
+/* An edit by ws_task_write() with two things around it: its error is reported, and after it @find_id (nullable) is
+ * loaded and judged again before @done (nullable) is called. Further arguments as there. */
 void ws_session_edit (WsSession *self, const char *find_id, WsTaskFunc func, gpointer data, GDestroyNotify free_data,
                       gpointer owner, WsTaskDone done, gpointer done_data, GDestroyNotify free_result);
 /* Loads all again soon; several calls in a row load once. */

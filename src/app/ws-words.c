@@ -66,10 +66,9 @@ ws_words_find_details (const WsFind *find)
   GString *text = g_string_new (NULL);
   g_autofree char *clock = ws_moment_clock (&find->when);
   g_autofree char *spot = ws_position_is_known (&find->where) ? ws_position_to_text (&find->where, 4) : NULL;
-  g_autofree char *photos = find->photos->len == 0
-                              ? g_strdup (_("no photo yet"))
-                              : g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u photo", "%u photos", find->photos->len),
-                                                 find->photos->len);
+  guint n = find->photos->len;
+  g_autofree char *photos = n == 0 ? g_strdup (_("no photo yet"))
+                                   : g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u photo", "%u photos", n), n);
 
   add_detail (text, clock);
   add_detail (text, *find->locality != '\0' ? find->locality : spot);

@@ -37,8 +37,8 @@ char *ws_desktop_ask_finish (GAsyncResult *result, GError **error) G_GNUC_WARN_U
 
 /* --- Handing over ------------------------------------------------------------------------------------------------ */
 
-/* Opens "tel:…" or "https:…" with what the desktop has for it; @failed (nullable) is called, with a sentence, when there is
- * nothing that does. */
+/* Opens "tel:…" or "https:…" with what the desktop has for it; @failed (nullable) is called, with a sentence, when
+ * there is nothing that does. */
 typedef void (*WsDesktopFailed) (const char *message, gpointer user_data);
 void ws_desktop_open_uri (const char *uri, WsDesktopFailed failed, gpointer user_data);
 /* Opens the folder that holds @path. */

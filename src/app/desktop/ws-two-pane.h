@@ -15,8 +15,8 @@ GtkWidget *ws_two_pane_new (void) G_GNUC_WARN_UNUSED_RESULT;
 void ws_two_pane_set_start (WsTwoPane *self, GtkWidget *start);
 void ws_two_pane_set_content (WsTwoPane *self, GtkWidget *content);
 
-/* Property "folded" (read only): TRUE while only one leaf is seen. Notified shortly after folding, when widgets may be shown
- * and hidden. */
+/* Property "folded" (read only): TRUE while only one leaf is seen. Notified shortly after folding, when widgets may
+ * be shown and hidden. */
 gboolean ws_two_pane_get_folded (WsTwoPane *self);
 /* Folded, shows that leaf; otherwise both are seen anyway, and it is the one that will be seen on folding. */
 void ws_two_pane_show_start (WsTwoPane *self);
