@@ -57,7 +57,7 @@ print_text (const WsImportResult *result, const WsGrouping *grouping, char **fin
     {
       const WsPassedOver *entry = g_ptr_array_index (result->passed_over, i);
 
-      printf ("  %s: %s\n", entry->path, entry->why);
+      fprintf (stderr, "  %s: %s\n", entry->path, entry->why);
     }
 }
 

@@ -7,6 +7,7 @@
 #include <glib/gstdio.h>
 #include <locale.h>
 #include <string.h>
+#include <sys/stat.h>
 
 static const struct { const char *name; WsDigestKind kind; const char *tool; } kinds[] = {
   { "sha512", WS_DIGEST_SHA512, "sha512sum" }, { "sha384", WS_DIGEST_SHA384, "sha384sum" },
@@ -134,8 +135,17 @@ test_bad_files (void)
   g_assert_nonnull (strstr (error->message, path));
   g_clear_error (&error);
   g_assert_null (ws_digest_file (dir, NULL, &error));
-  g_assert_error (error, WS_ERROR, WS_ERROR_FAILED);
+  g_assert_error (error, WS_ERROR, WS_ERROR_UNREADABLE);
   g_assert_nonnull (strstr (error->message, dir));
+  g_clear_error (&error);
+  /* A pipe that nobody writes to, and a file without end, would never be done with. */
+  g_assert_cmpint (mkfifo (path, 0600), ==, 0);
+  g_assert_null (ws_digest_file (path, NULL, &error));
+  g_assert_error (error, WS_ERROR, WS_ERROR_UNREADABLE);
+  g_clear_error (&error);
+  g_unlink (path);
+  g_assert_null (ws_digest_file ("/dev/zero", NULL, &error));
+  g_assert_error (error, WS_ERROR, WS_ERROR_UNREADABLE);
   g_clear_error (&error);
   g_assert_true (g_file_set_contents (path, "x", 1, NULL));
   g_cancellable_cancel (cancelled);

@@ -36,28 +36,32 @@ test_end (TestDesk *test)
   g_free (test->folder);
 }
 
-/* Smooth blobs with fine grain: unlike for every seed, also as a thumbnail. */
+/* A mosaic of sharp-edged stones, unlike for every seed, also as a thumbnail: coarse blobs carry the likeness, the stones the
+ * edges by which sharpness is told. */
 static GBytes *
 scene (guint seed, int width, int height)
 {
   guint8 *pixels = g_malloc ((gsize) width * (gsize) height * 3);
   GRand *rand = g_rand_new_with_seed (seed);
   double phase[6], step[6];
+  guint8 stones[64][64];
 
   for (int i = 0; i < 6; i++)
     {
       phase[i] = g_rand_double_range (rand, 0, 2 * G_PI);
-      step[i] = g_rand_double_range (rand, 2, 14);
+      step[i] = g_rand_double_range (rand, 0.3, 2);
     }
+  for (int i = 0; i < 64 * 64; i++)
+    stones[i / 64][i % 64] = (guint8) g_rand_int_range (rand, 0, 50);
   for (int y = 0; y < height; y++)
     for (int x = 0; x < width; x++)
       for (int c = 0; c < 3; c++)
         {
           double u = (double) x / width, v = (double) y / height;
-          double value = 128 + 50 * sin (step[c] * u * 6 + phase[c]) + 40 * sin (step[c + 3] * v * 6 + phase[c + 3]) +
-                         20 * sin ((u * width + 3 * v * height) * 0.9);
+          double value = 100 + 50 * sin (step[c] * u * 6 + phase[c]) + 40 * sin (step[c + 3] * v * 6 + phase[c + 3]) +
+                         stones[(int) (v * 123) % 64][(int) (u * 93) % 64];
 
-          pixels[(y * width + x) * 3 + c] = (guint8) CLAMP (value, 0, 255);
+          pixels[(y * width + x) * 3 + c] = (guint8) CLAMP (value, 8, 247);
         }
   g_rand_free (rand);
   return g_bytes_new_take (pixels, (gsize) width * (gsize) height * 3);
