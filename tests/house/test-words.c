@@ -1,26 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "house-support.h"
+#include "house-words.h"
 
 #include <locale.h>
 #include <string.h>
 
-/* Safety law 2: the program speaks of danger and of missing evidence only; law 4: no field for taste. The words are a
- * choice (judgement); a word that is not listed here is not allowed by that. */
-
-/* In no text at all, string literals of the source included. */
-#define NOWHERE \
-  "\\b(edib\\w*|inedib\\w*|eatable|harmless\\w*|delicious\\w*|tast(e|y|es|ed|ing)\\b|flavou?r\\w*|palatab\\w*|culinary|recipes?|cook(ing|book)?s?\\b|" \
-  "non-?toxic|non-?poisonous|not (poisonous|toxic|dangerous|deadly)|safe (to|for)|good to eat|fit to eat|" \
-  "e(ss|ß)bar\\w*|(un)?genie(ß|ss)bar\\w*|ungefährlich\\w*|unbedenklich\\w*|harmlos\\w*|\\w*speisepilz\\w*|ungiftig\\w*|" \
-  "lecker\\w*|köstlich\\w*|\\w*schmackhaft\\w*|\\w*schmecken\\w*|schmeckt\\w*|geschmack\\w*|bekömmlich\\w*|nicht giftig|kochrezept\\w*)"
-
-/* In nothing that a person reads: words that say all is well, or that a group is out of the question. */
-#define NOT_READ \
-  "\\b(safe|safely|complete|completed|completely|completeness|ready|finished|ruled out|excluded|excludes|verified|all (clear|set)|" \
-  "vollständig\\w*|komplett\\w*|fertig\\w*|bereit|abgeschlossen\\w*|ausgeschlossen\\w*|sicher zu|verifiziert\\w*)\\b"
-
-/* Of eating only the cautions speak, to warn. */
-#define EATING "\\b(eat|eats|eaten|eating|ate|essen|isst|esse|gegessen\\w*|gefressen|verzehr\\w*|mahlzeit\\w*|meals?)\\b"
+/* Safety law 2: the program speaks of danger and of missing evidence only; law 4: no field for taste. */
 
 /* Where a word of eating may stand: a text of the tables by its kind and id, another text by its own beginning. */
 typedef struct { const char *where; const char *why; } Allowed;
@@ -79,12 +64,12 @@ check_text (const Place *place, const char *text, GPtrArray *faults)
 {
   const char *id = place->id != NULL ? place->id : text;
 
-  look_for (NOWHERE, place, text, "a word of no danger or of taste", faults);
+  look_for (HOUSE_NOWHERE, place, text, "a word of no danger or of taste", faults);
   if (!place->read)
     return;
-  look_for (NOT_READ, place, text, "a word that all is well", faults);
+  look_for (HOUSE_NOT_READ, place, text, "a word that all is well", faults);
   if (!is_allowed (may_speak_of_eating, G_N_ELEMENTS (may_speak_of_eating), id))
-    look_for (EATING, place, text, "a word of eating", faults);
+    look_for (HOUSE_EATING, place, text, "a word of eating", faults);
 }
 
 /* --- where texts are found --------------------------------------------------------------------- */
