@@ -254,10 +254,14 @@ store_added (WsDesk *desk, Taking *taking, GError **error)
   return ws_library_apply (desk->library, action, error);
 }
 
+/* Taken in the order of the files, whichever thread was faster: of two files of the same content it is always the first that
+ * is kept. */
 static void
 read_all (Import *import, GPtrArray *files, Taking *taking, WsProgress progress, gpointer data)
 {
   GThreadPool *pool = g_thread_pool_new (read_one, import, WORKERS, FALSE, NULL);
+  g_autoptr (GHashTable) early = g_hash_table_new (NULL, NULL);
+  guint next = 0;
 
   for (guint i = 0; i < files->len; i++)
     g_thread_pool_push (pool, g_ptr_array_index (files, i), NULL);
@@ -265,10 +269,16 @@ read_all (Import *import, GPtrArray *files, Taking *taking, WsProgress progress,
     {
       Reading *reading = g_async_queue_pop (import->finished);
 
-      take_reading (import->desk, reading, taking);
       if (progress != NULL)
         progress (i + 1, files->len, reading->file->path, data);
-      reading_free (reading);
+      g_hash_table_insert (early, reading->file, reading);
+      while (next < files->len && (reading = g_hash_table_lookup (early, g_ptr_array_index (files, next))) != NULL)
+        {
+          take_reading (import->desk, reading, taking);
+          g_hash_table_remove (early, reading->file);
+          reading_free (reading);
+          next++;
+        }
     }
   g_thread_pool_free (pool, FALSE, TRUE);
 }
