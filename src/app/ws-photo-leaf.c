@@ -3,6 +3,7 @@
 
 #include "ws-edits.h"
 #include "ws-intl.h"
+#include "ws-wrap-box.h"
 
 G_DEFINE_FINAL_TYPE (WsPhotoLeaf, ws_photo_leaf, GTK_TYPE_WIDGET)
 
@@ -353,6 +354,7 @@ ws_photo_leaf_class_init (WsPhotoLeafClass *klass)
                                        G_TYPE_NONE, 0);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_css_name (widget_class, "photo-leaf");
+  g_type_ensure (WS_TYPE_WRAP_BOX);
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-photo-leaf.ui");
   bind_children (widget_class);
   ws_photo_leaf_install_actions (widget_class);

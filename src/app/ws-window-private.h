@@ -17,7 +17,7 @@ struct _WsWindow
   AdwApplicationWindow parent_instance;
 
   GtkLabel *title;
-  GtkWidget *back, *undo, *redo;
+  GtkWidget *back, *undo, *redo, *lens;
   GtkBox *content;
   GtkStack *places;         /* "finds", "requests" */
   GtkStack *finds_leaves;   /* "page", "import", "sheet" */

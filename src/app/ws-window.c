@@ -22,6 +22,8 @@ ws_window_update (WsWindow *self)
   g_autofree char *redo_tip = g_strdup_printf (redo != NULL ? _("Redo: %s") : _("Redo"), redo);
 
   gtk_widget_set_visible (self->back, deeper);
+  /* In a window as narrow as a phone there is room for one of the two; Ctrl+F searches from everywhere. */
+  gtk_widget_set_visible (self->lens, !deeper);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.back", deeper);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.ask", finds && g_strcmp0 (leaf, "sheet") == 0);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.sort-photos", unsorted != NULL && unsorted->len > 0);
@@ -221,6 +223,7 @@ ws_window_class_init (WsWindowClass *class)
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-window.ui");
   gtk_widget_class_bind_template_child (widget_class, WsWindow, title);
   gtk_widget_class_bind_template_child (widget_class, WsWindow, back);
+  gtk_widget_class_bind_template_child (widget_class, WsWindow, lens);
   gtk_widget_class_bind_template_child (widget_class, WsWindow, undo);
   gtk_widget_class_bind_template_child (widget_class, WsWindow, redo);
   gtk_widget_class_bind_template_child (widget_class, WsWindow, content);
