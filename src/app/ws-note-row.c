@@ -135,6 +135,8 @@ make_states (WsNoteRow *self)
   self->button = gtk_menu_button_new ();
   self->summary = gtk_label_new (NULL);
   gtk_label_set_ellipsize (GTK_LABEL (self->summary), PANGO_ELLIPSIZE_END);
+  /* "not noted" is read whole; the name of the character wraps instead. */
+  gtk_label_set_width_chars (GTK_LABEL (self->summary), 9);
   gtk_label_set_xalign (GTK_LABEL (self->summary), 0);
   gtk_widget_set_hexpand (self->summary, TRUE);
   gtk_menu_button_set_child (GTK_MENU_BUTTON (self->button), self->summary);
@@ -196,7 +198,7 @@ ws_note_row_new (WsSession *session, const WsCharacter *character)
   self->name = gtk_label_new (name);
   gtk_label_set_xalign (GTK_LABEL (self->name), 0);
   gtk_label_set_wrap (GTK_LABEL (self->name), TRUE);
-  gtk_label_set_width_chars (GTK_LABEL (self->name), 13);
+  gtk_label_set_width_chars (GTK_LABEL (self->name), 10);
   gtk_label_set_max_width_chars (GTK_LABEL (self->name), 16);
   value = character->free_text ? make_entry (self, name) : make_states (self);
   gtk_widget_set_hexpand (value, TRUE);

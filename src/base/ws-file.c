@@ -155,7 +155,7 @@ read_all (int fd, const char *path, gsize limit, GError **error)
       if (data->len + (gsize) n > limit)
         {
           g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE,
-                       _("“%s” is larger than the limit of %" G_GSIZE_FORMAT " bytes"), path, limit);
+                       _("“%s” is larger than the limit of %zu bytes"), path, limit);
           return NULL;
         }
       g_byte_array_append (data, piece, (guint) n);
@@ -179,7 +179,7 @@ ws_file_read (const char *path, gsize limit, GError **error)
     g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("“%s” is not a file"), path);
   else if (info.st_size > 0 && (guint64) info.st_size > limit)
     g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE,
-                 _("“%s” is larger than the limit of %" G_GSIZE_FORMAT " bytes"), path, limit);
+                 _("“%s” is larger than the limit of %zu bytes"), path, limit);
   else
     bytes = read_all (fd, path, limit, error);
   if (fd >= 0)

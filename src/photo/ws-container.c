@@ -229,7 +229,7 @@ open_photo (const char *path, struct stat *info, GError **error)
     g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE, _("“%s” is empty; copy it again from where it came"), path);
   else if ((guint64) info->st_size > WS_PHOTO_MAX_BYTES)
     g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE,
-                 _("“%s” is larger than the limit of %" G_GSIZE_FORMAT " bytes for a photo"), path, WS_PHOTO_MAX_BYTES);
+                 _("“%s” is larger than the limit of %zu bytes for a photo"), path, WS_PHOTO_MAX_BYTES);
   else
     return fd;
   if (fd >= 0)

@@ -4,6 +4,7 @@
 
 #include "ws-intl.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -34,8 +35,8 @@ check_oxum (WsBagCheck *check, const char *file, const char *value)
     }
   if (octets != told_octets || n_files != told_files)
     ws_bag_verdict_add_error (check->verdict,
-                              _("%s: Payload-Oxum says %" G_GUINT64_FORMAT " bytes in %" G_GUINT64_FORMAT
-                                " files; there are %" G_GUINT64_FORMAT " in %" G_GUINT64_FORMAT),
+                              _("%s: Payload-Oxum says %" PRIu64 " bytes in %" PRIu64
+                                " files; there are %" PRIu64 " in %" PRIu64),
                               file, told_octets, told_files, octets, n_files);
 }
 

@@ -100,7 +100,7 @@ not_there (const char *path, const char *inside, GError **error)
 static GBytes *
 too_large (const char *inside, gsize limit, GError **error)
 {
-  g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE, _("“%s” is larger than the limit of %" G_GSIZE_FORMAT " bytes"),
+  g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE, _("“%s” is larger than the limit of %zu bytes"),
                inside, limit);
   return NULL;
 }

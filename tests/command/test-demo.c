@@ -87,7 +87,6 @@ test_demo (void)
     { "25-103", 0 },    /* cut off */
     { "25-104", 0 },    /* still in the ground */
     { "25-105", 0 },    /* out of focus */
-    { "25-106", 0 },    /* burnt out */
   };
   TestDesk test = test_begin ();
   g_autofree char *library = g_build_filename (test.folder, "demo", NULL), *load = g_build_filename (demo, "load", NULL);
