@@ -56,14 +56,15 @@ static void
 bring_photos (WindowRig *rig, const char *folder)
 {
   window_rig_click_text (rig, "Open a folder or card…");
-  window_rig_wait (800);
-  window_rig_hover (window_rig_find_type (GTK_TYPE_FILE_CHOOSER_DIALOG));
+  window_rig_hover (window_rig_await_type (GTK_TYPE_FILE_CHOOSER_DIALOG));
+  window_rig_wait (600);
   window_rig_type (rig, folder);
-  window_rig_wait (300);
+  window_rig_wait (600);
   window_rig_key (rig, "Return");
-  window_rig_wait (300);
-  if (window_rig_find_type (GTK_TYPE_FILE_CHOOSER_DIALOG) != NULL)
+  /* The first Return may only take the name that the dialogue proposes. */
+  if (!window_rig_await_gone (GTK_TYPE_FILE_CHOOSER_DIALOG, 3000))
     window_rig_key (rig, "Return");
+  window_rig_await_gone (GTK_TYPE_FILE_CHOOSER_DIALOG, 10000);
   window_rig_settle ();
   window_rig_shoot ("import");
   window_rig_hover (GTK_WIDGET (window_rig_get_window ()));
@@ -75,7 +76,7 @@ bring_photos (WindowRig *rig, const char *folder)
 static void
 open_only_find (WindowRig *rig)
 {
-  window_rig_click (rig, window_rig_find_type (WS_TYPE_FIND_ROW));
+  window_rig_click (rig, window_rig_await_type (WS_TYPE_FIND_ROW));
   window_rig_settle ();
 }
 
@@ -90,7 +91,7 @@ have_package (gpointer path)
 static void
 drag_base (WindowRig *rig)
 {
-  WsPhotoView *view = WS_PHOTO_VIEW (window_rig_find_type (WS_TYPE_PHOTO_VIEW));
+  WsPhotoView *view = WS_PHOTO_VIEW (window_rig_await_type (WS_TYPE_PHOTO_VIEW));
   WsPoint a = ws_photo_view_to_view (view, 0.3, 0.3), b = ws_photo_view_to_view (view, 0.8, 0.8);
   double w = gtk_widget_get_width (GTK_WIDGET (view)), h = gtk_widget_get_height (GTK_WIDGET (view));
 
@@ -130,8 +131,8 @@ journey (WindowRig *rig)
   window_rig_settle ();
   window_rig_shoot ("last-look");
   window_rig_click_text (rig, "Make the package…");
-  window_rig_wait (800);
-  window_rig_hover (window_rig_find_type (GTK_TYPE_FILE_CHOOSER_DIALOG));
+  window_rig_hover (window_rig_await_type (GTK_TYPE_FILE_CHOOSER_DIALOG));
+  window_rig_wait (600);
   window_rig_key (rig, "ctrl+a");
   window_rig_type (rig, package);
   window_rig_key (rig, "Return");
@@ -177,7 +178,7 @@ ten_photos (WindowRig *rig)
   put_away_first_questions (rig);
   bring_photos (rig, photos);
   open_only_find (rig);
-  window_rig_hover (window_rig_find_type (WS_TYPE_PHOTO_VIEW));
+  window_rig_hover (window_rig_await_type (WS_TYPE_PHOTO_VIEW));
   rig->actions = 0;
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
     {
@@ -223,7 +224,7 @@ undo (WindowRig *rig)
   put_away_first_questions (rig);
   bring_photos (rig, photos);
   open_only_find (rig);
-  window_rig_hover (window_rig_find_type (WS_TYPE_PHOTO_VIEW));
+  window_rig_hover (window_rig_await_type (WS_TYPE_PHOTO_VIEW));
   window_rig_key (rig, "b");
   drag_base (rig);
   g_assert_cmpuint (only_find ()->marks->len, ==, 1);
@@ -334,7 +335,7 @@ narrow (WindowRig *rig)
   window_rig_wait (600);
   window_rig_shoot ("narrow-photo");
   assert_narrow ("photo");
-  g_assert_nonnull (window_rig_find_type (WS_TYPE_PHOTO_VIEW));
+  window_rig_await_type (WS_TYPE_PHOTO_VIEW);
 }
 
 static void

@@ -207,6 +207,28 @@ window_rig_find_type (GType type)
   return search_windows (NULL, type);
 }
 
+static gboolean
+has_type (gpointer type)
+{
+  return window_rig_find_type (*(GType *) type) != NULL;
+}
+
+GtkWidget *
+window_rig_await_type (GType type)
+{
+  window_rig_until (has_type, &type, g_type_name (type));
+  window_rig_wait (200);
+  return window_rig_find_type (type);
+}
+
+gboolean
+window_rig_await_gone (GType type, int ms)
+{
+  for (; ms > 0 && window_rig_find_type (type) != NULL; ms -= 50)
+    window_rig_wait (50);
+  return window_rig_find_type (type) == NULL;
+}
+
 /* --- Acting --------------------------------------------------------------------------------------------------- */
 
 static void

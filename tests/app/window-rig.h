@@ -39,6 +39,11 @@ GtkWidget *window_rig_look (const char *text);
 /* The first visible widget of the type, NULL when there is none. */
 GtkWidget *window_rig_find_type (GType type);
 
+/* Waits until one is there. */
+GtkWidget *window_rig_await_type (GType type);
+/* Waits up to @ms for the last one of the type to go; FALSE if it stays. */
+gboolean window_rig_await_gone (GType type, int ms);
+
 /* User actions: each counts as one. */
 void window_rig_click (WindowRig *rig, GtkWidget *widget);
 void window_rig_click_text (WindowRig *rig, const char *text);
