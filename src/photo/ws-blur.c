@@ -67,25 +67,55 @@ typedef struct
   Scale scales[SCALES];
 } Measure;
 
-/* TRUE if the gradient is largest here across the edge. */
-static gboolean
-is_ridge (const float *image, const float *squared, int at, int width)
+/* What is needed of one row of a level at one scale. Written without branches, so that the
+ * compiler can do several pixels at once. */
+typedef struct
 {
-  float dx = image[at + 1] - image[at - 1], dy = image[at + width] - image[at - width];
-  float ax = fabsf (dx), ay = fabsf (dy);
-  const float steep = 2.414f;   /* tan (67.5 degrees): eight directions */
-  int step = ax > steep * ay ? 1 : ay > steep * ax ? width : (dx > 0) == (dy > 0) ? width + 1 : width - 1;
+  float blur[WS_LEVEL_MAX];      /* s^2 */
+  float contrast[WS_LEVEL_MAX];  /* of an edge here, squared and divided by 2 pi; 0 where there is none */
+} Row;
 
-  return squared[at] >= squared[at - step] && squared[at] > squared[at + step];
+/* 1 where the gradient is at least @least and largest across the edge. */
+static void
+find_ridges (const float *image, const float *squared, int width, float least, float *ridge)
+{
+  const float steep = 2.414f;   /* tan (67.5 degrees): eight directions */
+
+  for (int x = 1; x < width - 1; x++)
+    {
+      float dx = image[x + 1] - image[x - 1], dy = image[x + width] - image[x - width];
+      float ax = fabsf (dx), ay = fabsf (dy), here = squared[x];
+      float left = squared[x - 1], right = squared[x + 1], up = squared[x - width], down = squared[x + width];
+      float up_left = squared[x - width - 1], up_right = squared[x - width + 1];
+      float down_left = squared[x + width - 1], down_right = squared[x + width + 1];
+      float before = dx * dy > 0 ? up_left : up_right, after = dx * dy > 0 ? down_right : down_left;
+
+      before = ay > steep * ax ? up : before;
+      after = ay > steep * ax ? down : after;
+      before = ax > steep * ay ? left : before;
+      after = ax > steep * ay ? right : after;
+      before = before > least ? before : least;
+      ridge[x] = (here >= before ? 1.0f : 0.0f) * (here > after ? 1.0f : 0.0f);
+    }
 }
 
-/* s^2 from two gradients squared. */
-static float
-blur_from (float g1, float g2, float v1, float v2)
+/* s^2 from two gradients squared, and the contrast. @v1 and @v2: the variances. */
+static void
+find_blur (const float *g1, const float *g2, int width, float v1, float v2, Row *row)
 {
-  float ratio = g1 / MAX (g2, 1e-12f);
+  for (int x = 1; x < width - 1; x++)
+    {
+      float fall = g1[x] - g2[x] * 1.0001f;
+      float blur = (v2 * g2[x] - v1 * g1[x]) / (fall > 1e-12f ? fall : 1e-12f);
+      float wide;
 
-  return ratio > 1.0001f ? MIN ((v2 - ratio * v1) / (ratio - 1), HIGHEST) : HIGHEST;
+      blur = fall > 1e-12f && blur < HIGHEST ? blur : HIGHEST;
+      wide = blur + v1;
+      wide = wide > 0.3f ? wide : 0.3f;
+      wide = wide < SHADING * v1 ? wide : SHADING * v1;
+      row->blur[x] = blur;
+      row->contrast[x] *= g1[x] * wide;
+    }
 }
 
 /* Each pixel of the region belongs to one tile, whatever margins overlap. */
@@ -134,25 +164,22 @@ static void
 take_edges (Measure *measure, const WsLevel *level, int first, double noise)
 {
   Scale *scale = &measure->scales[level->number * 2 + first];
-  const float *g1 = level->gradient[first], *g2 = level->gradient[first + 1];
   float t = first == 0 ? 0.5f : 1, v1 = t + WS_LEVEL_DIFFERENCE, v2 = 2 * t + WS_LEVEL_DIFFERENCE;
   double noise_gradient = ws_level_noise_gradient (noise, t), total_before = scale->total;
   float least = (float) MAX (pow (EDGE_OVER_NOISE * noise_gradient, 2), LEAST_CONTRAST / (SHADING * v1));
+  Row row;
 
   for (int y = 2; y < level->height - 2; y++)
-    for (int x = 2; x < level->width - 2; x++)
-      {
-        int at = y * level->width + x;
-        float blur, contrast;
+    {
+      gsize start = (gsize) y * (gsize) level->width;
+      const float *g1 = level->gradient[first] + start, *g2 = level->gradient[first + 1] + start;
 
-        if (g1[at] < least || !is_ridge (level->image[first], g1, at, level->width) ||
-            !is_inside (measure, level, x, y))
-          continue;
-        blur = blur_from (g1[at], g2[at], v1, v2);
-        contrast = g1[at] * CLAMP (blur + v1, 0.3f, SHADING * v1);
-        if (contrast >= LEAST_CONTRAST)
-          count (scale, blur, contrast, sqrtf (g1[at]));
-      }
+      find_ridges (level->image[first] + start, g1, level->width, least, row.contrast);
+      find_blur (g1, g2, level->width, v1, v2, &row);
+      for (int x = 2; x < level->width - 2; x++)
+        if (row.contrast[x] >= LEAST_CONTRAST && is_inside (measure, level, x, y))
+          count (scale, row.blur[x], row.contrast[x], sqrtf (g1[x]));
+    }
   scale->noise += (scale->total - total_before) * noise_gradient;
 }
 
