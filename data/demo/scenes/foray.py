@@ -233,7 +233,7 @@ def spore_print(number, dark=True):
   cylinder { <0, 0, 0>, <0, 0, .06>, %d }
   cylinder { <0, 0, -1>, <0, 0, 1>, 7 }
   #if (Data) DataTex(%d) #else texture {
-    pigment { radial frequency 118 triangle_wave warp { turbulence .03 }
+    pigment { radial frequency 118 triangle_wave rotate x*90 warp { turbulence .03 }
       color_map { [0 rgb <.80,.78,.70>] [.55 rgb <.72,.70,.62>] [.8 rgbt <.7,.68,.6,.55>] [1 rgbt <.7,.68,.6,.92>] } } finish { F_Dull } } #end
   rotate z*5 translate <-18, 14, %.2f> }''' % (sp.cap_r - 3, ident, z + 1.95))
         sc.lying(sp, number, 'a', 96, 40, 80, 90, z=z)
@@ -486,7 +486,7 @@ P = '25-105'
 PAIR105 = [('b', 74, 52, dict(cap_r=31, cap_h=27, stem_h=50, seed=33, stem=((-22, 8), (-14, 14), (0, 17), (20, 14), (50, 11)), wavy=.04))]
 photo(P, 'H', 0, 'v_insitu,v_slip,v_scale', -80, insitu(P, az=-80, el=6, dist=430, z=44, second=PAIR105, slip_at=(-108, -6)), 'in place')
 photo(P, 'H', 52, 'v_under', -80, underside(P, dist=330), 'pores', kind='from_below')
-photo(P, 'L', 31, 'v_under', -80, underside(P, dist=150, fov=30, el=60, slip_at=(62, 20)), 'pore mouths, close', kind='from_below', heic=True, blur=1800, maxr=14)
+photo(P, 'L', 31, 'v_under', -80, underside(P, dist=150, fov=30, el=60, slip_at=(97, 20)), 'pore mouths, close', kind='from_below', heic=True, blur=1800, maxr=14)
 photo(P, 'H', 47, 'v_section,v_change', -90, on_cloth(P, 'section'), 'cut lengthwise', kind='cleaned', blur=6000)
 photo(P, 'H', 36, 'v_base', -90, on_cloth(P, close=(-30, 20, 14), dist=240, el=58, fov=32), 'the base, out of focus', kind='cleaned', focus=-105, blur=15000, maxr=34)
 

@@ -446,10 +446,16 @@ def puffball(name, r=24, seed=1, cut=False, skin='T_Puff', warts=True, flesh='T_
                   (r * .82, r * 1.7), (r * .4, r * 2.0), (.1, r * 2.06)), 48)
     a0, a1 = (0, math.pi) if cut else (0, TAU)
 
-    def lump(a, v):
-        return 1 + .05 * fractal(math.cos(a) * 1.5 + seed, math.sin(a) * 1.5, v * 3) + .03 * max(0, .35 - v) * math.sin(9 * a)
-    sp.add('stem_base', skin, revolve([q for q in prof if q[1] < 2], 90, a0, a1, lump))
-    sp.add('body', skin, revolve([q for q in prof if q[1] > 0], 90, a0, a1, lump))
+    def lump(a, z):
+        # By height, so that the two meshes meet without a gap.
+        return 1 + .05 * fractal(math.cos(a) * 1.5 + seed, math.sin(a) * 1.5, z / r * 1.4) + .03 * max(0, .5 - z / r) * math.sin(9 * a)
+
+    def lumpy(p):
+        k = lump(math.atan2(p[1], p[0]), p[2])
+        return (p[0] * k, p[1] * k, p[2])
+    split = min(range(len(prof)), key=lambda i: abs(prof[i][1] - 1))
+    sp.add('stem_base', skin, revolve(prof[:split + 1], 90, a0, a1).warp(lumpy))
+    sp.add('body', skin, revolve(prof[split:], 90, a0, a1).warp(lumpy))
     if warts:
         w = Mesh()
         cone = revolve([(0, 1.2), (.35, .7), (.8, 0)], 7)
@@ -460,7 +466,7 @@ def puffball(name, r=24, seed=1, cut=False, skin='T_Puff', warts=True, flesh='T_
             t = v * 48 - i
             q, z = q0 + (q1 - q0) * t, z0 + (z1 - z0) * t
             a = rng.uniform(a0, a1)
-            q *= lump(a, v)
+            q *= lump(a, z)
             slope = math.degrees(math.atan2(q1 - q0, z1 - z0))
             s = rng.uniform(.35, .9) * (.6 + .5 * v)
             w.add(cone, chain(scale(s, s, s * 1.1), turn('y', 90 + slope), turn('z', math.degrees(a)), move(q * math.cos(a), q * math.sin(a), z)))
@@ -468,7 +474,7 @@ def puffball(name, r=24, seed=1, cut=False, skin='T_Puff', warts=True, flesh='T_
     if cut:
         rows = []
         for q, z in prof:
-            rows.append([((k * q * .985, -.03, z), (abs(k), (z + 14) / (2.06 * r + 14))) for k in (-1, -.93, -.6, 0, .6, .93, 1)])
+            rows.append([((k * q * .985 * lump(0 if k > 0 else math.pi, z), -.03, z), (abs(k), (z + 14) / (2.06 * r + 14))) for k in (-1, -.93, -.6, 0, .6, .93, 1)])
         sp.add('flesh', flesh, Mesh().grid(rows))
     sp.sizes = {'body': 'diameter %d, height %d' % (2 * r, round(2.06 * r)), 'stem_base': 'width %d' % round(.84 * r), 'flesh': 'diameter %d' % (2 * r)}
     sp.height, sp.low, sp.cap_r = 2.06 * r, -14, r
@@ -481,14 +487,19 @@ def egg(name, r=22, seed=1, cut=False):
     prof = curve(((.1, -r * .95), (r * .55, -r * .85), (r * .98, -r * .2), (r * .96, r * .45), (r * .62, r * 1.1), (.1, r * 1.36)), 44)
     a0, a1 = (0, math.pi) if cut else (0, TAU)
 
-    def lump(a, v):
-        return 1 + .05 * fractal(math.cos(a) * 1.5 + seed, math.sin(a) * 1.5, v * 2.5)
-    sp.add('stem_base', 'T_Bag', revolve([q for q in prof if q[1] < -r * .3], 90, a0, a1, lump))
-    sp.add('body', 'T_Bag', revolve([q for q in prof if q[1] > -r * .36], 90, a0, a1, lump))
+    def lump(a, z):
+        return 1 + .05 * fractal(math.cos(a) * 1.5 + seed, math.sin(a) * 1.5, z / r * 1.2)
+
+    def lumpy(p):
+        k = lump(math.atan2(p[1], p[0]), p[2])
+        return (p[0] * k, p[1] * k, p[2])
+    split = min(range(len(prof)), key=lambda i: abs(prof[i][1] + r * .33))
+    sp.add('stem_base', 'T_Bag', revolve(prof[:split + 1], 90, a0, a1).warp(lumpy))
+    sp.add('body', 'T_Bag', revolve(prof[split:], 90, a0, a1).warp(lumpy))
     if cut:
         def face(points, y, tex):
             m = Mesh()
-            m.grid([[((k * q, y, z), (abs(k), 0)) for k in (-1, -.5, 0, .5, 1)] for q, z in points])
+            m.grid([[((k * q * lump(0 if k > 0 else math.pi, z), y, z), (abs(k), 0)) for k in (-1, -.5, 0, .5, 1)] for q, z in points])
             sp.add('flesh', tex, m)
         face([(q * .985, z) for q, z in prof], -.03, 'T_Veil')
         face([(q * .90, z * .92) for q, z in prof], -.06, 'T_EggGel')
@@ -497,8 +508,9 @@ def egg(name, r=22, seed=1, cut=False):
         face([(max(.05, q - 1.3), z - 1.2) for q, z in cap], -.12, 'T_Flesh')
         for s in (-1, 1):
             m = Mesh()
-            m.grid([[((s * (r * .24 + (r * .36) * k), -.15, z), (k * 3, 0)) for k in (0, .25, .5, .75, 1)]
-                    for z in [-r * .12 + r * .52 * i / 8 - .0 for i in range(9)]])
+            # Gills between stem and cap, filling the space under the flesh.
+            m.grid([[((s * q, -.15, -r * .14 + t * (r * (.66 - .62 * (q / (r * .70)) ** 2) + r * .14)), (q / r * 14, 0)) for t in (0, .5, 1)]
+                    for q in [r * (.23 + .41 * i / 16) for i in range(17)]])
             sp.add('flesh', 'T_EggGill', m)
         face(curve(((r * .20, r * .6), (r * .22, 0), (r * .30, -r * .4), (r * .36, -r * .62), (.1, -r * .80)), 20), -.18, 'T_FleshStem')
     sp.sizes = {'body': 'height %d, width %d' % (round(r * 2.31), 2 * r), 'flesh': 'width %d' % (2 * r), 'stem_base': 'width %d' % (2 * r)}

@@ -19,9 +19,9 @@ PARTS = ['none', 'cap', 'gills', 'pores', 'ring', 'stem', 'stem_base', 'flesh', 
          'fertile_surface', 'substrate', 'slip', 'scale', 'spore_print']
 
 
-def source_mark():
+def source_mark(module):
     h = hashlib.sha256()
-    for f in ('shapes.py', 'fungi.py', 'wood.py'):
+    for f in ('shapes.py', module + '.py'):
         with open(os.path.join(HERE, f), 'rb') as fh:
             h.update(fh.read())
     return h.hexdigest()[:10]
@@ -45,11 +45,12 @@ class Store:
 
     def __init__(self, build):
         self.build = build
-        self.mark = source_mark()
+        self.marks = {m: source_mark(m) for m in ('fungi', 'wood')}
         os.makedirs(os.path.join(build, 'meshes'), exist_ok=True)
 
     def _key(self, *what):
-        return hashlib.sha256(repr((self.mark, what)).encode()).hexdigest()[:12]
+        mark = self.marks['fungi' if what[0] == 'specimen' else 'wood']
+        return hashlib.sha256(repr((mark, what)).encode()).hexdigest()[:12]
 
     def mesh(self, fn, *args, **kw):
         name = 'M_%s_%s' % (fn.__name__, self._key(fn.__name__, args, sorted(kw.items())))
