@@ -118,7 +118,9 @@ fill (WsFindRow *self)
   gtk_widget_set_css_classes (GTK_WIDGET (self->name),
                               (const char *[]) { "field-name", named ? NULL : "unsaid", NULL });
   set_text (self->details, details);
-  set_lacking (self, lacking, evidence->base_shown == 0);
+  /* A line that lacks nothing must not read as a verdict. */
+  set_lacking (self, lacking[0] != '\0' ? lacking : ws_session_text (self->session, "caution", "figure_ink"),
+               evidence->base_shown == 0);
   set_text (self->excuse, excuse);
   ws_small_figure_show (self->figure, self->session, self->item);
   show_print (self, find);
