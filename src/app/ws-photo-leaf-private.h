@@ -46,6 +46,7 @@ const WsMark *ws_photo_leaf_get_selected (WsPhotoLeaf *self);
 void ws_photo_leaf_fill_roll (WsPhotoLeaf *self);
 void ws_photo_leaf_point_roll (WsPhotoLeaf *self);
 void ws_photo_leaf_fill_labels (WsPhotoLeaf *self);
+gboolean ws_photo_leaf_is_labelled (const WsFind *find, const char *photo_id, const char *view);
 void ws_photo_leaf_go_to (WsPhotoLeaf *self, const char *photo_id);
 
 /* ws-photo-leaf-marks.c: the marks of the shown photo and the bar of the selected one */

@@ -123,8 +123,8 @@ ws_photo_leaf_fill_roll (WsPhotoLeaf *self)
 
 /* --- What the photo as a whole shows --------------------------------------------------------------- */
 
-static gboolean
-is_labelled (const WsFind *find, const char *photo_id, const char *view)
+gboolean
+ws_photo_leaf_is_labelled (const WsFind *find, const char *photo_id, const char *view)
 {
   for (guint i = 0; i < find->marks->len; i++)
     {
@@ -180,7 +180,7 @@ ws_photo_leaf_fill_labels (WsPhotoLeaf *self)
   for (check = gtk_widget_get_first_child (self->labels_box); check != NULL; check = gtk_widget_get_next_sibling (check))
     {
       const char *view = gtk_widget_get_name (check);
-      gboolean labelled = find != NULL && self->photo_id != NULL && is_labelled (find, self->photo_id, view);
+      gboolean labelled = find != NULL && self->photo_id != NULL && ws_photo_leaf_is_labelled (find, self->photo_id, view);
 
       gtk_check_button_set_active (GTK_CHECK_BUTTON (check), labelled);
       if (labelled)

@@ -193,19 +193,6 @@ ws_photo_leaf_step (WsPhotoLeaf *self, int by)
   return TRUE;
 }
 
-static gboolean
-has_label (const WsFind *find, const char *photo_id, const char *view)
-{
-  for (guint i = 0; i < find->marks->len; i++)
-    {
-      const WsMark *mark = g_ptr_array_index (find->marks, i);
-
-      if (mark->whole_photo && g_str_equal (mark->photo_id, photo_id) && ws_mark_serves (mark, view))
-        return TRUE;
-    }
-  return FALSE;
-}
-
 void
 ws_photo_leaf_label (WsPhotoLeaf *self, const char *view)
 {
@@ -214,7 +201,7 @@ ws_photo_leaf_label (WsPhotoLeaf *self, const char *view)
 
   if (ws_photo_leaf_get_photo (self) == NULL)
     return;
-  had = has_label (find, self->photo_id, view);
+  had = ws_photo_leaf_is_labelled (find, self->photo_id, view);
   ws_edit_label_photo (self->session, find->id, self->photo_id, view);
   if (!had)
     ws_photo_leaf_step (self, 1);

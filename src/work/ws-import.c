@@ -156,12 +156,6 @@ may_be_copy (const WsPhoto *small, const WsPhoto *large)
           small->taken.local_us / G_USEC_PER_SEC == large->taken.local_us / G_USEC_PER_SEC);
 }
 
-static int
-hamming (guint64 a, guint64 b)
-{
-  return __builtin_popcountll (a ^ b);
-}
-
 static void
 note_copy (WsDesk *desk, WsPhoto *photo, guint64 likeness, GPtrArray *added, GArray *likenesses)
 {
@@ -174,7 +168,7 @@ note_copy (WsDesk *desk, WsPhoto *photo, guint64 likeness, GPtrArray *added, GAr
     {
       WsPhoto *other = g_ptr_array_index (added, i);
 
-      if (other != photo && hamming (likeness, g_array_index (likenesses, guint64, i)) <= 6 && may_be_copy (photo, other))
+      if (other != photo && ws_likeness_distance (likeness, g_array_index (likenesses, guint64, i)) <= 6 && may_be_copy (photo, other))
         larger = ws_photo_ref (other);
     }
   if (larger != NULL && may_be_copy (photo, larger))
