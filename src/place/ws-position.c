@@ -33,13 +33,17 @@ ws_position_distance (const WsPosition *a, const WsPosition *b)
   return metres;
 }
 
-static const char *const tell_ids[] = { "withheld", "exact", "0.01" };
+/* In the order of WsTellPlace. */
+static const struct { const char *id; int parts, decimals; gboolean locality; } tells[WS_TELL_N_WAYS] = {
+  { "withheld", -1, 0, FALSE }, { "exact", 0, 5, TRUE },      { "0.01", 100, 2, TRUE },
+  { "0.001", 1000, 3, TRUE },   { "0.1", 10, 1, FALSE },      { "region", -1, 0, FALSE },
+};
 
 gboolean
 ws_tell_place_parse (const char *text, WsTellPlace *tell)
 {
-  for (gsize i = 0; i < G_N_ELEMENTS (tell_ids); i++)
-    if (g_strcmp0 (text, tell_ids[i]) == 0)
+  for (gsize i = 0; i < G_N_ELEMENTS (tells); i++)
+    if (g_strcmp0 (text, tells[i].id) == 0)
       {
         *tell = (WsTellPlace) i;
         return TRUE;
@@ -50,7 +54,39 @@ ws_tell_place_parse (const char *text, WsTellPlace *tell)
 const char *
 ws_tell_place_id (WsTellPlace tell)
 {
-  return tell_ids[tell];
+  return tells[tell].id;
+}
+
+double
+ws_tell_place_step (WsTellPlace tell)
+{
+  return tells[tell].parts > 0 ? 1.0 / tells[tell].parts : tells[tell].parts < 0 ? NAN : 0;
+}
+
+int
+ws_tell_place_decimals (WsTellPlace tell)
+{
+  return tells[tell].decimals;
+}
+
+/* A whole number over the parts of a degree: the division gives the number that the decimal text means. */
+double
+ws_tell_place_round (WsTellPlace tell, double degrees)
+{
+  double rounded;
+
+  if (tells[tell].parts < 0)
+    return NAN;
+  if (tells[tell].parts == 0)
+    return degrees;
+  rounded = round (degrees * tells[tell].parts) / tells[tell].parts;
+  return rounded == 0 ? 0 : rounded;
+}
+
+gboolean
+ws_tell_place_has_locality (WsTellPlace tell)
+{
+  return tells[tell].locality;
 }
 
 double
@@ -70,30 +106,20 @@ ws_position_gps_uncertainty_m (double shown_error_m)
   return isfinite (shown_error_m) && shown_error_m > 0 ? 2 * shown_error_m : 30;
 }
 
-/* Rounds to the grid through decimal text, so that the value told is exactly the decimal
- * number a reader sees. */
-static double
-to_grid (double degrees)
-{
-  double rounded = round (degrees * 100) / 100;
-
-  return rounded == 0 ? 0 : rounded;
-}
-
 WsPosition
 ws_position_told (const WsPosition *position, WsTellPlace tell)
 {
   WsPosition told = *position;
 
-  if (tell == WS_TELL_WITHHELD || !ws_position_is_known (position))
+  if (isnan (ws_tell_place_step (tell)) || !ws_position_is_known (position))
     return ws_position_none ();
   if (tell == WS_TELL_EXACT)
     return told;
-  told.latitude = to_grid (position->latitude);
-  told.longitude = to_grid (position->longitude);
+  told.latitude = ws_tell_place_round (tell, position->latitude);
+  told.longitude = ws_tell_place_round (tell, position->longitude);
   told.altitude = NAN;
   told.error_m = ceil ((isfinite (position->error_m) ? position->error_m : 30) +
-                       ws_position_precision_m (told.latitude, 0.01));
+                       ws_position_precision_m (told.latitude, ws_tell_place_step (tell)));
   return told;
 }
 

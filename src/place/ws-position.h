@@ -35,16 +35,31 @@ typedef enum
   WS_TELL_WITHHELD,
   WS_TELL_EXACT,
   WS_TELL_HUNDREDTH,   /* rounded to 0.01 degree: the default */
+  WS_TELL_THOUSANDTH,  /* … to 0.001 degree */
+  WS_TELL_TENTH,       /* … to 0.1 degree */
+  WS_TELL_REGION,      /* country and region in the sender's words, and no position */
+  WS_TELL_N_WAYS,
 } WsTellPlace;
 
-/* "withheld", "exact", "0.01"; FALSE for anything else. */
+/* "withheld", "exact", "0.01", "0.001", "0.1", "region"; FALSE for anything else. */
 gboolean ws_tell_place_parse (const char *text, WsTellPlace *tell);
 const char *ws_tell_place_id (WsTellPlace tell);
+
+/* The step of the grid in degrees; 0 when exact; NAN when no position is told. */
+double ws_tell_place_step (WsTellPlace tell);
+/* How many decimals of a degree a reader is shown; those of the step, 5 when exact. */
+int ws_tell_place_decimals (WsTellPlace tell);
+/* The nearest line of the grid, exactly the decimal number a reader sees; the value itself when
+ * exact; NAN when no position is told. Told again it stays. */
+double ws_tell_place_round (WsTellPlace tell, double degrees);
+/* FALSE where the place in words could give away what the coordinates leave out. */
+gboolean ws_tell_place_has_locality (WsTellPlace tell);
 
 /* The position as told: rounded to a fixed grid (never random, so that repeated requests
  * cannot be averaged), with the altitude gone unless exact, and the uncertainty grown by
  * ws_position_precision_m() (Wieczorek, Guo & Hijmans 2004, Eq. 1-5; sums, not roots, of
- * the parts: Eq. 8), rounded up to whole metres. Unknown stays unknown; withheld is none. */
+ * the parts: Eq. 8), rounded up to whole metres. Unknown stays unknown; withheld, and region
+ * alone, is none. */
 WsPosition ws_position_told (const WsPosition *position, WsTellPlace tell);
 
 /* Uncertainty in metres that a precision of @step degrees adds at a latitude:

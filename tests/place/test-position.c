@@ -122,19 +122,53 @@ test_told (void)
     }
 }
 
+static const struct { WsTellPlace tell; double step; int decimals; } grids[] = {
+  { WS_TELL_THOUSANDTH, 0.001, 3 }, { WS_TELL_HUNDREDTH, 0.01, 2 }, { WS_TELL_TENTH, 0.1, 1 },
+};
+
+static void
+test_told_grids (void)
+{
+  static const struct { double lat, lon; const char *told[G_N_ELEMENTS (grids)]; } cases[] = {
+    { 47.123456, 8.987654, { "47.123, 8.988", "47.12, 8.99", "47.1, 9.0" } },
+    { -33.8688, 151.2093, { "-33.869, 151.209", "-33.87, 151.21", "-33.9, 151.2" } },
+    { 0.0004, -0.0004, { "0.000, 0.000", "0.00, 0.00", "0.0, 0.0" } },
+    { 89.97, -179.97, { "89.970, -179.970", "89.97, -179.97", "90.0, -180.0" } },
+  };
+
+  g_test_summary ("the three grids: the nearest line, as decimal text, and no minus before nought");
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    for (gsize k = 0; k < G_N_ELEMENTS (grids); k++)
+      {
+        WsPosition position = at (cases[i].lat, cases[i].lon, 10);
+        WsPosition told = ws_position_told (&position, grids[k].tell);
+        g_autofree char *text = ws_position_to_text (&told, ws_tell_place_decimals (grids[k].tell));
+
+        g_assert_cmpstr (text, ==, cases[i].told[k]);
+        g_assert_cmpint (ws_tell_place_decimals (grids[k].tell), ==, grids[k].decimals);
+        g_assert_cmpfloat (ws_tell_place_step (grids[k].tell), ==, grids[k].step);
+        g_assert_true (isnan (told.altitude));
+      }
+  g_assert_cmpfloat (ws_tell_place_step (WS_TELL_EXACT), ==, 0);
+  g_assert_cmpfloat (ws_tell_place_round (WS_TELL_EXACT, 47.123456), ==, 47.123456);
+  g_assert_true (isnan (ws_tell_place_step (WS_TELL_WITHHELD)) && isnan (ws_tell_place_step (WS_TELL_REGION)));
+  g_assert_true (isnan (ws_tell_place_round (WS_TELL_WITHHELD, 5)) && isnan (ws_tell_place_round (WS_TELL_REGION, 5)));
+}
+
 static void
 test_told_noise (void)
 {
   g_autoptr (GRand) rand = g_rand_new_with_seed (8);
 
-  g_test_summary ("20,000 places: told the same every time, on the grid, told again unmoved, and the circle told holds the true place");
+  g_test_summary ("20,000 places on each grid in turn: told the same every time, told again unmoved, and the circle told holds the true place");
   for (int i = 0; i < 20000; i++)
     {
+      WsTellPlace tell = grids[i % 3].tell;
       double error = g_rand_boolean (rand) ? NAN : g_rand_double_range (rand, 1, 500);
       WsPosition position = at (g_rand_double_range (rand, -90, 90), g_rand_double_range (rand, -180, 180), error);
-      WsPosition told = ws_position_told (&position, WS_TELL_HUNDREDTH), again = ws_position_told (&position, WS_TELL_HUNDREDTH);
-      WsPosition twice = ws_position_told (&told, WS_TELL_HUNDREDTH);
-      g_autofree char *text = ws_position_to_text (&told, 2);
+      WsPosition told = ws_position_told (&position, tell), again = ws_position_told (&position, tell);
+      WsPosition twice = ws_position_told (&told, tell);
+      g_autofree char *text = ws_position_to_text (&told, grids[i % 3].decimals);
       WsPosition back;
 
       g_assert_cmpfloat (told.latitude, ==, again.latitude);
@@ -148,7 +182,7 @@ test_told_noise (void)
       g_assert_cmpfloat (back.longitude, ==, told.longitude);
       g_assert_true (fabs (told.latitude) <= 90 && fabs (told.longitude) <= 180);
       /* Sum, not root of squares (Eq. 8), rounded up; an unknown GPS error is 30 m (GQRG 2020). */
-      g_assert_cmpfloat (told.error_m, ==, ceil ((isnan (error) ? 30 : error) + ws_position_precision_m (told.latitude, 0.01)));
+      g_assert_cmpfloat (told.error_m, ==, ceil ((isnan (error) ? 30 : error) + ws_position_precision_m (told.latitude, grids[i % 3].step)));
       g_assert_cmpfloat (told.error_m, >=, ws_position_distance (&position, &told) + (isnan (error) ? 30 : error));
     }
 }
@@ -158,7 +192,7 @@ test_told_other (void)
 {
   WsPosition exact = at (47.123456, 8.987654, 10), none = ws_position_none (), told;
 
-  g_test_summary ("exact is as held; withheld is none; unknown stays unknown however told");
+  g_test_summary ("exact is as held; withheld, and region alone, is none; unknown stays unknown however told");
   told = ws_position_told (&exact, WS_TELL_EXACT);
   g_assert_cmpfloat (told.latitude, ==, 47.123456);
   g_assert_cmpfloat (told.error_m, ==, 10);
@@ -166,7 +200,9 @@ test_told_other (void)
   told = ws_position_told (&exact, WS_TELL_WITHHELD);
   g_assert_true (isnan (told.latitude) && isnan (told.longitude) && isnan (told.error_m) && isnan (told.altitude));
   g_assert_cmpint (told.source, ==, WS_POSITION_NONE);
-  for (int tell = WS_TELL_WITHHELD; tell <= WS_TELL_HUNDREDTH; tell++)
+  told = ws_position_told (&exact, WS_TELL_REGION);
+  g_assert_true (isnan (told.latitude) && isnan (told.longitude) && isnan (told.error_m) && isnan (told.altitude));
+  for (int tell = WS_TELL_WITHHELD; tell < WS_TELL_N_WAYS; tell++)
     {
       told = ws_position_told (&none, (WsTellPlace) tell);
       g_assert_false (ws_position_is_known (&told));
@@ -188,11 +224,11 @@ test_gps_uncertainty (void)
 static void
 test_tell_ids (void)
 {
-  static const char *const no_ids[] = { NULL, "", "0.1", "0,01", "Exact", "exact ", "none", "1" };
+  static const char *const no_ids[] = { NULL, "", "0.0001", "1.0", "0,01", "Exact", "exact ", "none", "1", ".1" };
   WsTellPlace tell;
 
-  g_test_summary ("how a place is told has three words; any other is refused");
-  for (int t = WS_TELL_WITHHELD; t <= WS_TELL_HUNDREDTH; t++)
+  g_test_summary ("how a place is told has six words; any other is refused");
+  for (int t = WS_TELL_WITHHELD; t < WS_TELL_N_WAYS; t++)
     {
       g_assert_true (ws_tell_place_parse (ws_tell_place_id ((WsTellPlace) t), &tell));
       g_assert_cmpint (tell, ==, t);
@@ -261,6 +297,7 @@ main (int argc, char **argv)
   g_test_add_func ("/place/position/distance-edges", test_distance_edges);
   g_test_add_func ("/place/position/precision-table", test_precision_table);
   g_test_add_func ("/place/position/told", test_told);
+  g_test_add_func ("/place/position/told-grids", test_told_grids);
   g_test_add_func ("/place/position/told-noise", test_told_noise);
   g_test_add_func ("/place/position/told-other", test_told_other);
   g_test_add_func ("/place/position/gps-uncertainty", test_gps_uncertainty);
