@@ -60,12 +60,38 @@ ws_photo_view_get_visible (WsPhotoView *self, WsRect *visible)
   return visible->width > 0 && visible->height > 0;
 }
 
+/* What is in the middle of the view, as fractions. */
+static WsPoint
+middle_of (const WsPhotoViewport *port)
+{
+  return (WsPoint) { (port->view_width / 2 - port->x) / (port->zoom * MAX (port->photo_width, 1)),
+                     (port->view_height / 2 - port->y) / (port->zoom * MAX (port->photo_height, 1)) };
+}
+
+/* Photos of another size, lying or upright, begin alike when they fit. */
+static double
+zoom_beyond_fit (const WsPhotoViewport *port)
+{
+  return port->zoom / ws_photo_viewport_get_fit_zoom (port);
+}
+
+WsPhotoViewApart
+ws_photo_view_get_apart (WsPhotoView *self, WsPhotoView *other)
+{
+  const WsPhotoViewport *from = &other->port, *port = &self->port;
+  WsPoint a = middle_of (from), b = middle_of (port);
+
+  if (port->photo_width <= 0 || from->photo_width <= 0)
+    return (WsPhotoViewApart) { 1, 0, 0 };
+  return (WsPhotoViewApart) { zoom_beyond_fit (port) / zoom_beyond_fit (from), b.x - a.x, b.y - a.y };
+}
+
 void
-ws_photo_view_follow (WsPhotoView *self, WsPhotoView *other)
+ws_photo_view_follow_apart (WsPhotoView *self, WsPhotoView *other, const WsPhotoViewApart *apart)
 {
   const WsPhotoViewport *from = &other->port;
   WsPhotoViewport *port = &self->port;
-  WsPoint middle = ws_photo_viewport_to_photo (from, from->view_width / 2, from->view_height / 2);
+  WsPoint middle = middle_of (from);
 
   if (port->photo_width <= 0 || from->photo_width <= 0)
     return;
@@ -74,14 +100,21 @@ ws_photo_view_follow (WsPhotoView *self, WsPhotoView *other)
   else
     {
       port->fit = FALSE;
-      port->zoom = MIN (from->zoom * from->photo_width / port->photo_width,
+      port->anchored = FALSE;
+      port->zoom = MIN (apart->zoom * zoom_beyond_fit (from) * ws_photo_viewport_get_fit_zoom (port),
                         WS_PHOTO_VIEWPORT_MAX_ZOOM / port->scale);
-      port->x = port->view_width / 2 - middle.x * port->photo_width * port->zoom;
-      port->y = port->view_height / 2 - middle.y * port->photo_height * port->zoom;
+      port->x = port->view_width / 2 - (middle.x + apart->x) * port->photo_width * port->zoom;
+      port->y = port->view_height / 2 - (middle.y + apart->y) * port->photo_height * port->zoom;
     }
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
   ws_photo_view_load_level_later (self);
+}
+
+void
+ws_photo_view_follow (WsPhotoView *self, WsPhotoView *other)
+{
+  ws_photo_view_follow_apart (self, other, &(WsPhotoViewApart) { 1, 0, 0 });
 }
 
 WsPoint

@@ -104,8 +104,16 @@ double ws_photo_view_get_zoom (WsPhotoView *self);
 void ws_photo_view_show_region (WsPhotoView *self, const WsRect *region);
 /* What is seen of the photo, as fractions, inside the photo. FALSE without a photo. */
 gboolean ws_photo_view_get_visible (WsPhotoView *self, WsRect *visible);
-/* Sets zoom and middle as in @other, by the photo's share: for photos side by side that are zoomed together. */
+/* Sets zoom (beyond fitting) and middle as in @other, by the photo's share: for photos side by side that are zoomed together. */
 void ws_photo_view_follow (WsPhotoView *self, WsPhotoView *other);
+
+/* How one photo lies beside another: how much more it is zoomed beyond fitting than the other, and how far its middle
+ * is from the other's, as fractions of the photo. */
+typedef struct { double zoom, x, y; } WsPhotoViewApart;
+WsPhotoViewApart ws_photo_view_get_apart (WsPhotoView *self, WsPhotoView *other);
+/* Moves and zooms so that it lies to @other as @apart says, and fits when @other fits: photos that were laid so that
+ * the same part is seen keep showing it together. Like ws_photo_view_follow() it does not emit "view-changed". */
+void ws_photo_view_follow_apart (WsPhotoView *self, WsPhotoView *other, const WsPhotoViewApart *apart);
 /* The place in the widget of a point of the photo, widget px. */
 WsPoint ws_photo_view_to_view (WsPhotoView *self, double x, double y);
 
