@@ -4,11 +4,13 @@
  * new value (ws_X_copy(), then fill). Strings are never NULL unless marked (nullable). */
 #pragma once
 
-#include <glib-object.h>
-
+#include "ws-answer.h"
 #include "ws-moment.h"
+#include "ws-name.h"
 #include "ws-position.h"
 #include "ws-shape.h"
+#include "ws-sizes.h"
+#include "ws-value.h"
 
 /* --- Photo: one image file, known by content ------------------------------------ */
 
@@ -74,6 +76,17 @@ typedef struct
 
 /* --- Note: an observed character ---------------------------------------------------- */
 
+/* When it was observed on the specimen. */
+typedef enum
+{
+  WS_OBSERVED_UNKNOWN,
+  WS_OBSERVED_FRESH,
+  WS_OBSERVED_AFTER,    /* so many minutes after it was cut, rubbed or picked */
+  WS_OBSERVED_DRIED,
+} WsObserved;
+
+/* Several notes of one character with different minutes are a timed series (a colour that changes); the photo
+ * that shows it is that of the mark. */
 typedef struct
 {
   gatomicrefcount refs;
@@ -84,7 +97,11 @@ typedef struct
   gboolean off_photo;   /* read off a photo: then never sure */
   char *specimen;       /* "" when not said */
   char *observer;       /* "" when not said */
-  char *mark_id;        /* (nullable) */
+  char *mark_id;        /* (nullable): that it was read off, or that shows it */
+  WsObserved observed;
+  double minutes;       /* WS_OBSERVED_AFTER: 0 or more; else NAN */
+  char *text;           /* more about it in words, for the identifier; "" nothing */
+  char **answers;       /* ids of conditions.tsv that were answered "yes" with this note; others are unknown */
   gint64 created_us;
 } WsNote;
 
@@ -158,18 +175,13 @@ typedef struct
   GPtrArray *notes;     /* WsNote, oldest first */
   GPtrArray *excuses;   /* WsExcuse */
   GPtrArray *covers;    /* WsCover, of its photos */
+  GPtrArray *scales;    /* WsScale, of its photos, oldest first */
+  GPtrArray *measurements;  /* WsMeasurement, oldest first */
+  GPtrArray *spores;    /* WsSporeList, oldest first */
+  GPtrArray *names;     /* WsName, oldest first, withdrawn ones and withdrawals too */
+  GPtrArray *answers;   /* WsAnswer about it, oldest first, replaced ones too */
+  char *name_in_force;  /* (nullable): id of the name the finder has chosen */
 } WsFind;
-
-/* For every value T: ws_t_new() with empty strings, unknowns and empty arrays;
- * ws_t_copy(), deep for its own fields (members of arrays are shared); ref and unref,
- * NULL-safe unref; a boxed GType WS_TYPE_T. */
-#define WS_DECLARE_VALUE(Type, prefix)                                   \
-  GType prefix##_get_type (void);                                        \
-  Type *prefix##_new (void) G_GNUC_WARN_UNUSED_RESULT;                   \
-  Type *prefix##_copy (const Type *value) G_GNUC_WARN_UNUSED_RESULT;     \
-  Type *prefix##_ref (const Type *value);                                \
-  void prefix##_unref (Type *value);                                     \
-  G_DEFINE_AUTOPTR_CLEANUP_FUNC (Type, prefix##_unref)
 
 WS_DECLARE_VALUE (WsPhoto, ws_photo)
 WS_DECLARE_VALUE (WsMark, ws_mark)
@@ -186,15 +198,16 @@ WS_DECLARE_VALUE (WsFind, ws_find)
 #define WS_TYPE_FIND (ws_find_get_type ())
 #define WS_TYPE_FORAY (ws_foray_get_type ())
 
-/* Replaces a string field: frees the old one, copies the new one ("" for NULL). */
-void ws_set_string (char **field, const char *value);
-
 /* Look-ups in a find; borrowed, NULL when absent. */
 const WsPhoto *ws_find_get_photo (const WsFind *find, const char *photo_id);
 const WsMark *ws_find_get_mark (const WsFind *find, const char *mark_id);
 const char *ws_find_get_excuse (const WsFind *find, const char *view);
 /* The last recorded state of a character of one state, "" when not recorded. */
 const char *ws_find_get_state (const WsFind *find, const char *character);
+/* The note of the character, specimen and observer taken at the same time (fresh, so many minutes, dried or not
+ * said): what a new one replaces. */
+const WsNote *ws_find_get_note_at (const WsFind *find, const char *character, const char *specimen,
+                                   const char *observer, WsObserved observed, double minutes);
 /* TRUE if any note of the character holds @state. */
 gboolean ws_find_has_state (const WsFind *find, const char *character, const char *state);
 /* The growth form noted last, "" when unknown. */
@@ -208,3 +221,31 @@ char *ws_find_dup_mark_letter (const WsFind *find, const WsMark *mark) G_GNUC_WA
 /* "kept", "at_spot", "gone", "unknown". */
 const char *ws_specimen_is_id (WsSpecimenIs is);
 gboolean ws_specimen_is_parse (const char *text, WsSpecimenIs *is);
+/* "unknown", "fresh", "after", "dried". */
+const char *ws_observed_id (WsObserved observed);
+gboolean ws_observed_parse (const char *text, WsObserved *observed);
+
+/* --- Scales ---------------------------------------------------------------------------- */
+
+/* The scale of a photo laid last, NULL when it has none. Borrowed. */
+const WsScale *ws_find_get_scale (const WsFind *find, const char *photo_id);
+/* Fills mm_per_pixel of every mark from the scale of its photo, NAN where there is none: for whoever makes a find
+ * and has not shared it yet. */
+void ws_find_fill_scales (WsFind *find);
+
+/* --- Names ------------------------------------------------------------------------------ */
+
+/* Borrowed, NULL when absent. */
+const WsName *ws_find_get_name (const WsFind *find, const char *name_id);
+gboolean ws_find_is_name_withdrawn (const WsFind *find, const char *name_id);
+/* The name chosen by the finder; NULL when none is, or when it was withdrawn. */
+const WsName *ws_find_get_name_in_force (const WsFind *find);
+/* The name that warns of the deadly ones, the oldest; it stays when it is withdrawn, when another name is in force and
+ * when a later answer says otherwise (safety law 3). NULL when nobody has warned. */
+const WsName *ws_find_get_warning (const WsFind *find);
+/* TRUE when a later answer of the same find replaces it. */
+gboolean ws_find_is_answer_replaced (const WsFind *find, const char *answer_id);
+/* What the answers that are not replaced ask for. @view or @character NULL: any. The first wish that names it and the
+ * answer it stands in; NULL when nobody asks. Borrowed. */
+const WsWish *ws_find_get_wish (const WsFind *find, const char *view, const char *character,
+                                const WsAnswer **answer);
