@@ -32,6 +32,7 @@ make_wish (WsAskWindow *self)
   making->options.replaces = g_strdup (self->replaces);
   making->options.language = g_strdup (languages[gtk_drop_down_get_selected (self->language)]);
   making->options.tell_place = ws_ask_tell_places[gtk_drop_down_get_selected (self->tell_place)];
+  making->options.region = dup_text (self->region);
   making->options.keep_time = gtk_check_button_get_active (self->keep_time);
   making->options.keep_camera = gtk_check_button_get_active (self->keep_camera);
   making->specimen_is = g_strdup (ws_ask_specimen_ids[gtk_drop_down_get_selected (self->specimen_is)]);
@@ -48,6 +49,7 @@ remember (WsAskWindow *self, const WsAskMaking *making)
   ws_session_set_setting (self->session, WS_SETTING_MY_NAME, making->options.from);
   ws_session_set_setting (self->session, WS_SETTING_ASK_TO, making->options.to);
   ws_session_set_setting (self->session, WS_SETTING_TELL_PLACE, ws_tell_place_id (making->options.tell_place));
+  ws_session_set_setting (self->session, WS_SETTING_REGION, making->options.region);
 }
 
 static void

@@ -13,9 +13,10 @@ struct _WsAskWindow
   GtkStack *pages;               /* "letter", "look", "making", "done" */
   GtkLabel *base_warning, *lacking, *cautions;
   GtkWidget *reason_box;
-  GtkEditable *reason, *to, *from;
+  GtkEditable *reason, *to, *from, *region;
   GtkTextView *question;
   GtkDropDown *tell_place, *specimen_is, *language;
+  GtkWidget *region_label;
   GtkCheckButton *keep_time, *keep_camera, *page;
   GtkWidget *on, *make;
   WsLastLook *look;
@@ -33,7 +34,7 @@ struct _WsAskWindow
 };
 
 /* What the drop-downs for place and specimen offer, in their order. */
-#define WS_ASK_N_TELL_PLACES 3
+#define WS_ASK_N_TELL_PLACES 6
 #define WS_ASK_N_SPECIMEN_IDS 4
 extern const WsTellPlace ws_ask_tell_places[WS_ASK_N_TELL_PLACES];
 extern const char *const ws_ask_specimen_ids[WS_ASK_N_SPECIMEN_IDS];

@@ -7,7 +7,8 @@
 G_DEFINE_FINAL_TYPE (WsAskWindow, ws_ask_window, ADW_TYPE_WINDOW)
 
 /* In the order of the drop-downs. */
-const WsTellPlace ws_ask_tell_places[WS_ASK_N_TELL_PLACES] = { WS_TELL_HUNDREDTH, WS_TELL_WITHHELD, WS_TELL_EXACT };
+const WsTellPlace ws_ask_tell_places[WS_ASK_N_TELL_PLACES] = { WS_TELL_HUNDREDTH, WS_TELL_THOUSANDTH, WS_TELL_TENTH,
+                                                                WS_TELL_REGION, WS_TELL_WITHHELD, WS_TELL_EXACT };
 const char *const ws_ask_specimen_ids[WS_ASK_N_SPECIMEN_IDS] = { "unknown", "kept", "at_spot", "gone" };
 /* Shown for the languages that texts are there in; another one shows its code. */
 static const struct { const char *code, *name; } language_names[] = { { "en", "English" }, { "de", "Deutsch" } };
@@ -94,6 +95,17 @@ typical_cb (WsAskWindow *self, GtkButton *button)
   gtk_editable_set_text (self->reason, gtk_button_get_label (button));
 }
 
+/* The region is asked for where it is all that is told. */
+static void
+place_cb (WsAskWindow *self)
+{
+  guint at = gtk_drop_down_get_selected (self->tell_place);
+  gboolean region = at < WS_ASK_N_TELL_PLACES && ws_ask_tell_places[at] == WS_TELL_REGION;
+
+  gtk_widget_set_visible (GTK_WIDGET (self->region), region);
+  gtk_widget_set_visible (self->region_label, region);
+}
+
 static void
 on_cb (WsAskWindow *self)
 {
@@ -153,6 +165,8 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, from);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, question);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, tell_place);
+  gtk_widget_class_bind_template_child (widget_class, WsAskWindow, region);
+  gtk_widget_class_bind_template_child (widget_class, WsAskWindow, region_label);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, specimen_is);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, language);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, keep_time);
@@ -182,6 +196,7 @@ ws_ask_window_class_init (WsAskWindowClass *class)
   bind_children (widget_class);
   gtk_widget_class_bind_template_callback (widget_class, update);
   gtk_widget_class_bind_template_callback (widget_class, typical_cb);
+  gtk_widget_class_bind_template_callback (widget_class, place_cb);
   gtk_widget_class_bind_template_callback (widget_class, on_cb);
   gtk_widget_class_bind_template_callback (widget_class, back_cb);
   gtk_widget_class_bind_template_callback (widget_class, ws_ask_window_make);
@@ -262,7 +277,9 @@ ws_ask_window_new (WsSession *session, const char *find_id, const char *replaces
   base = ws_evidence_get_base (ws_find_item_get_evidence (self->item));
   if (base != NULL && base->excuse != NULL)
     gtk_editable_set_text (self->reason, base->excuse);
+  gtk_editable_set_text (self->region, ws_session_get_setting (session, WS_SETTING_REGION));
   fill_choices (self);
+  place_cb (self);
   ws_last_look_set_find (self->look, session, self->item);
   g_signal_connect_object (self->item, "changed", G_CALLBACK (update), self, G_CONNECT_SWAPPED);
   update (self);

@@ -27,6 +27,7 @@ ws_ask_making_free (WsAskMaking *making)
   g_free ((char *) making->options.without_base);
   g_free ((char *) making->options.replaces);
   g_free ((char *) making->options.call_back);
+  g_free ((char *) making->options.region);
   g_free (making->find_id);
   g_free (making->specimen_is);
   g_free (making->path);

@@ -27,6 +27,7 @@ G_DECLARE_FINAL_TYPE (WsSession, ws_session, WS, SESSION, GObject)
 #define WS_SETTING_FIRST_ASKED "first-asked"    /* "yes": name and number were asked for once */
 #define WS_SETTING_ASK_TO "ask-to"              /* whom the last request went to */
 #define WS_SETTING_TELL_PLACE "tell-place"      /* how the place was told last */
+#define WS_SETTING_REGION "region"              /* country and region as last typed */
 
 /* Takes its own reference to @desk, and loads at once. */
 WsSession *ws_session_new (WsDesk *desk) G_GNUC_WARN_UNUSED_RESULT;

@@ -9,12 +9,13 @@
 static int
 run (int argc, char **argv)
 {
-  g_autofree char *output = NULL, *place = NULL, *base = NULL, *to = NULL, *from = NULL, *question = NULL, *language = NULL,
+  g_autofree char *output = NULL, *place = NULL, *region = NULL, *base = NULL, *to = NULL, *from = NULL, *question = NULL, *language = NULL,
                   *call_back = NULL, *replaces = NULL, *elsewhere = NULL, *package = NULL;
   gboolean no_time = FALSE, camera = FALSE, emergency = FALSE, page = FALSE;
   GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_("The package to write (.zip)"), "FILE" },
-    { "place", 0, 0, G_OPTION_ARG_STRING, &place, N_("How the place is told: exact, 0.01 (rounded, the default) or withheld"), "HOW" },
+    { "place", 0, 0, G_OPTION_ARG_STRING, &place, N_("How the place is told: exact, 0.001, 0.01 (rounded, the default), 0.1, region or withheld"), "HOW" },
+    { "region", 0, 0, G_OPTION_ARG_STRING, &region, N_("Country and region in your words, for --place region"), "TEXT" },
     { "without-base", 0, 0, G_OPTION_ARG_STRING, &base, N_("Why the base is not shown; the reason travels with the request"), "REASON" },
     { "to", 0, 0, G_OPTION_ARG_STRING, &to, N_("Whom you ask"), "WHO" },
     { "from", 0, 0, G_OPTION_ARG_STRING, &from, N_("Who asks"), "WHO" },
@@ -39,12 +40,13 @@ run (int argc, char **argv)
   if (output == NULL)
     return ws_command_usage (&ws_verb_ask, _("say where the package goes: -o FILE"));
   if (place != NULL && !ws_tell_place_parse (place, &ask.tell_place))
-    return ws_command_usage (&ws_verb_ask, _("--place is one of exact, 0.01, withheld"));
+    return ws_command_usage (&ws_verb_ask, _("--place is one of exact, 0.001, 0.01, 0.1, region, withheld"));
   desk = ws_command_open (&options, &exit);
   if (desk == NULL)
     return exit;
   if (language != NULL && !g_strv_contains (ws_knowledge_get_languages (desk->knowledge), language))
     return ws_command_usage (&ws_verb_ask, _("--language is one of those that the knowledge has texts for: en, de"));
+  ask.region = region;
   ask.without_base = base;
   ask.to = to;
   ask.from = from;

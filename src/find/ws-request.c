@@ -7,7 +7,7 @@
 
 #define REQUEST_STRINGS(r) (char **[]) { &(r)->id, &(r)->language, &(r)->from, &(r)->to, &(r)->question, \
                                          &(r)->asked_elsewhere, &(r)->without_base, &(r)->call_back, \
-                                         &(r)->knowledge_digest, NULL }
+                                         &(r)->knowledge_digest, &(r)->region, NULL }
 
 GType
 ws_request_get_type (void)
@@ -165,7 +165,7 @@ ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean kee
 
   ws_set_string (&sent->only_mine, "");
   sent->where = ws_position_told (&find->where, tell);
-  if (tell == WS_TELL_WITHHELD)
+  if (!ws_tell_place_has_locality (tell))
     ws_set_string (&sent->locality, "");
   if (!keep_time)
     sent->when = date_only (&find->when);

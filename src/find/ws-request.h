@@ -17,6 +17,7 @@ typedef struct
   char *asked_elsewhere; /* who else was asked */
   WsTellPlace tell_place;
   WsPosition place;      /* as told: already generalised */
+  char *region;          /* country and region as the sender typed them; "" unless told that way */
   char *without_base;    /* "" or the reason why the base is not shown */
   gboolean keep_time;    /* the photos keep their time */
   gboolean keep_camera;  /* … and the camera's model */
@@ -31,7 +32,7 @@ WS_DECLARE_VALUE (WsRequest, ws_request)
 #define WS_TYPE_REQUEST (ws_request_get_type ())
 
 /* A copy of @find with everything private taken out: only-mine text, paths, companion files,
- * camera make when not @keep_camera, exact positions of photos and find (the told place instead),
+ * camera make when not @keep_camera, the place in words where ws_tell_place_has_locality() says no, exact positions of photos and find (the told place instead),
  * times of day when not @keep_time (the date stays), set-aside photos with their marks. */
 WsFind *ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean keep_time,
                                       gboolean keep_camera) G_GNUC_WARN_UNUSED_RESULT;

@@ -169,22 +169,19 @@ static void
 add_position (WsPage *page, const WsPosition *place)
 {
   static const char *const sources[] = { NULL, "source_photo", "source_track", "source_typed" };
-  gboolean exact = page->request->tell_place == WS_TELL_EXACT;
+  WsTellPlace tell = page->request->tell_place;
   WsPosition told = *place;
   g_autofree char *text = NULL;
 
-  if (!exact)
-    {
-      told.latitude = round (told.latitude * 100.0) / 100.0;
-      told.longitude = round (told.longitude * 100.0) / 100.0;
-    }
-  text = ws_position_to_text (&told, exact ? 5 : 2);
+  told.latitude = ws_tell_place_round (tell, told.latitude);
+  told.longitude = ws_tell_place_round (tell, told.longitude);
+  text = ws_position_to_text (&told, ws_tell_place_decimals (tell));
   ws_page_raw (page, "<div>");
   ws_page_element (page, "dt", NULL, ws_page_phrase (page, "place_told"));
   ws_page_raw (page, "<dd>");
   ws_page_text (page, text);
   ws_page_raw (page, " <span class=\"aside\">WGS 84, ");
-  ws_page_text (page, ws_page_word (page, "tell_place", ws_tell_place_id (page->request->tell_place)));
+  ws_page_text (page, ws_page_word (page, "tell_place", ws_tell_place_id (tell)));
   ws_page_raw (page, "</span><br>");
   ws_page_text (page, ws_page_phrase (page, isfinite (place->error_m) ? "uncertainty" : "uncertainty_unknown"));
   if (isfinite (place->error_m))
@@ -196,13 +193,24 @@ add_position (WsPage *page, const WsPosition *place)
   ws_page_raw (page, "</dd></div>\n");
   if (sources[place->source] != NULL)
     ws_page_row (page, ws_page_phrase (page, "place_source"), ws_page_phrase (page, sources[place->source]));
-  if (exact && isfinite (place->altitude))
+  if (tell == WS_TELL_EXACT && isfinite (place->altitude))
     {
       char number[G_ASCII_DTOSTR_BUF_SIZE];
 
       ws_page_row (page, ws_page_phrase (page, "altitude"),
                    g_ascii_formatd (number, sizeof number, "%.0f", place->altitude));
     }
+}
+
+static void
+add_region (WsPage *page)
+{
+  const char *region = page->request->region;
+
+  ws_page_row (page, ws_page_phrase (page, "place_told"),
+               *region != '\0' ? region : ws_page_phrase (page, "no_region"));
+  ws_page_row (page, ws_page_phrase (page, "place_exactness"),
+               ws_page_word (page, "tell_place", ws_tell_place_id (WS_TELL_REGION)));
 }
 
 void
@@ -217,11 +225,13 @@ ws_page_add_place (WsPage *page)
   ws_page_row (page, ws_page_phrase (page, "date"), when != NULL ? when : ws_page_phrase (page, "no_date"));
   if (request->tell_place == WS_TELL_WITHHELD)
     ws_page_row (page, ws_page_phrase (page, "place_told"), ws_page_phrase (page, "place_withheld"));
+  else if (request->tell_place == WS_TELL_REGION)
+    add_region (page);
   else if (!ws_position_is_known (&request->place))
     ws_page_row (page, ws_page_phrase (page, "place_told"), ws_page_phrase (page, "place_unknown"));
   else
     add_position (page, &request->place);
-  if (request->tell_place != WS_TELL_WITHHELD)
+  if (ws_tell_place_has_locality (request->tell_place))
     ws_page_row (page, ws_page_phrase (page, "locality"), find->locality);
   ws_page_row (page, ws_page_phrase (page, "the_specimen"),
                ws_page_word (page, "specimen_is", ws_specimen_is_id (find->specimen_is)));

@@ -244,6 +244,7 @@ read_request (const WsJsonMembers *in, WsRequest *request)
   request->keep_camera = ws_json_get_yes (in, "keepCamera");
   if (!ws_tell_place_parse (ws_json_get_text (in, "tellPlace", TRUE), &request->tell_place))
     ws_json_fault (in, "tellPlace", _("this word is not known here"));
+  ws_json_take_text (in, "region", &request->region);
   read_find (in, request);
 }
 

@@ -59,28 +59,22 @@ add_word (Writer *writer, const char *key, const char *kind, const char *id)
 /* --- Place and time --------------------------------------------------------------------------- */
 
 /* Rounded once more, so that nothing finer can slip through; a place already on the grid stays. */
-static double
-told_degrees (const Writer *writer, double degrees)
-{
-  return writer->request->tell_place == WS_TELL_EXACT ? degrees : round (degrees * 100.0) / 100.0;
-}
-
 static void
 add_place (Writer *writer, const char *key, const WsPosition *place)
 {
   static const char *const sources[] = { "none", "photo", "track", "typed" };
-  gboolean exact = writer->request->tell_place == WS_TELL_EXACT;
+  WsTellPlace tell = writer->request->tell_place;
 
-  if (!ws_position_is_known (place) || writer->request->tell_place == WS_TELL_WITHHELD)
+  if (!ws_position_is_known (place) || isnan (ws_tell_place_step (tell)))
     {
       ws_json_add_null (writer->json, key);
       return;
     }
   ws_json_begin_object (writer->json, key);
-  ws_json_add_number (writer->json, "latitude", told_degrees (writer, place->latitude));
-  ws_json_add_number (writer->json, "longitude", told_degrees (writer, place->longitude));
+  ws_json_add_number (writer->json, "latitude", ws_tell_place_round (tell, place->latitude));
+  ws_json_add_number (writer->json, "longitude", ws_tell_place_round (tell, place->longitude));
   ws_json_add_number (writer->json, "uncertaintyMetres", place->error_m);
-  ws_json_add_number (writer->json, "altitudeMetres", exact ? place->altitude : NAN);
+  ws_json_add_number (writer->json, "altitudeMetres", tell == WS_TELL_EXACT ? place->altitude : NAN);
   ws_json_add_text (writer->json, "source", sources[place->source]);
   json_builder_end_object (writer->json);
 }
@@ -311,7 +305,7 @@ add_find (Writer *writer)
   add_moment (writer, "when", &find->when);
   add_place (writer, "place", &writer->request->place);
   ws_json_add_text (writer->json, "locality",
-                    writer->request->tell_place != WS_TELL_WITHHELD ? find->locality : "");
+                    ws_tell_place_has_locality (writer->request->tell_place) ? find->locality : "");
   ws_json_add_text (writer->json, "remarks", find->remarks);
   add_word (writer, "specimen", "specimen_is", ws_specimen_is_id (find->specimen_is));
   add_word (writer, "growthForm", "growth_form", form);
@@ -366,6 +360,7 @@ add_request (Writer *writer)
   ws_json_add_text (writer->json, "question", request->question);
   ws_json_add_text (writer->json, "askedElsewhere", request->asked_elsewhere);
   ws_json_add_text (writer->json, "tellPlace", ws_tell_place_id (request->tell_place));
+  ws_json_add_text (writer->json, "region", request->tell_place == WS_TELL_REGION ? request->region : "");
   ws_json_add_yes (writer->json, "keepTime", request->keep_time);
   ws_json_add_yes (writer->json, "keepCamera", request->keep_camera);
   ws_json_add_text (writer->json, "knowledgeDigest", request->knowledge_digest);

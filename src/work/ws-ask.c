@@ -32,13 +32,14 @@ check_base (WsDesk *desk, const WsFind *find, const WsAskOptions *options, GErro
 WsRequest *
 ws_ask_prepare (WsDesk *desk, const WsFind *find, const WsAskOptions *options, GError **error)
 {
-  g_autofree char *name = NULL, *id = NULL;
+  g_autofree char *name = NULL, *region = NULL, *id = NULL;
   WsRequest *request;
 
   if (!check_base (desk, find, options, error))
     return NULL;
   request = ws_request_new ();
   name = ws_library_dup_setting (desk->library, "my-name");
+  region = ws_library_dup_setting (desk->library, "region");
   id = ws_id_new ();
   ws_set_string (&request->id, id);
   request->replaces = g_strdup (options->replaces);
@@ -53,6 +54,8 @@ ws_ask_prepare (WsDesk *desk, const WsFind *find, const WsAskOptions *options, G
   ws_set_string (&request->knowledge_digest, ws_knowledge_get_digest (desk->knowledge));
   request->emergency = options->emergency;
   request->tell_place = options->tell_place;
+  if (options->tell_place == WS_TELL_REGION)
+    ws_set_string (&request->region, options->region != NULL ? options->region : region);
   request->keep_time = options->keep_time;
   request->keep_camera = options->keep_camera;
   ws_find_unref (request->find);

@@ -10,6 +10,7 @@ typedef struct
   const char *language;        /* (nullable): the desk's */
   const char *from, *to, *question, *asked_elsewhere;   /* (nullable) */
   WsTellPlace tell_place;
+  const char *region;          /* (nullable): country and region, for WS_TELL_REGION; else what the last request said */
   const char *without_base;    /* (nullable): reason */
   const char *replaces;        /* (nullable) */
   gboolean keep_time, keep_camera;

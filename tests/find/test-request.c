@@ -191,6 +191,9 @@ test_sendable (void)
     { WS_TELL_WITHHELD, TRUE, TRUE, NEVER "|" PLACE "|47.12|old quarry", "13:03:22.75|Obscura 3" },
     { WS_TELL_EXACT, TRUE, TRUE, NEVER, PLACE "|13:03:22.75|Obscura 3" },
     { WS_TELL_HUNDREDTH, FALSE, TRUE, NEVER "|" PLACE "|" CLOCK, "Obscura 3" },
+    { WS_TELL_THOUSANDTH, FALSE, FALSE, NEVER "|47.1234|8.987|612.75|123.5|" CLOCK "|" CAMERA, "2025-10-04|47.123|8.988|old quarry" },
+    { WS_TELL_TENTH, FALSE, FALSE, NEVER "|" PLACE "|" CLOCK "|" CAMERA "|47.12|8.99|old quarry", "2025-10-04|47.1" },
+    { WS_TELL_REGION, FALSE, FALSE, NEVER "|" PLACE "|" CLOCK "|" CAMERA "|47.1|8.9|old quarry", "2025-10-04" },
   };
 
   g_test_summary ("what is private is in no field of the find that is sent, and what is for the identifier is");

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* For memmem(). */
-#define _GNU_SOURCE
 #include "bag-maker.h"
+#include "byte-search.h"
 #include "request-maker.h"
 
 #include "ws-error.h"
@@ -166,48 +165,28 @@ clear_out (void)
   ws_file_remove_tree (out, NULL);
 }
 
-/* Every piece of bytes that leaves: the files of the bag, the page with its pictures decoded, the page beside. */
+/* Every piece of bytes that leaves; the page beside the package is the one in it. */
 static GPtrArray *
 pieces_of (const char *path, const char *page_path)
 {
-  static const char *const names[] = { "bagit.txt", "bag-info.txt", "manifest-sha512.txt", "tagmanifest-sha512.txt",
-                                       "data/request.json", "data/request.html", "data/photos/25-101-01.jpg", "data/photos/25-101-02.jpg" };
-  GPtrArray *pieces = g_ptr_array_new_with_free_func ((GDestroyNotify) g_bytes_unref);
-  g_autofree char *page = NULL, *zip = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GBytes) inside = ws_bag_read_file (path, "data/request.html", 100 << 20, &error);
+  g_autofree char *page = NULL;
   gsize size;
 
-  for (guint i = 0; i < G_N_ELEMENTS (names); i++)
-    {
-      g_autoptr (GError) error = NULL;
-      GBytes *bytes = ws_bag_read_file (path, names[i], 100 << 20, &error);
-
-      g_assert_no_error (error);
-      g_ptr_array_add (pieces, bytes);
-    }
-  g_assert_true (g_file_get_contents (path, &zip, &size, NULL));
-  g_ptr_array_add (pieces, g_bytes_new (zip, size));
+  g_assert_no_error (error);
   g_assert_true (g_file_get_contents (page_path, &page, &size, NULL));
-  g_assert_cmpmem (page, size, g_bytes_get_data (g_ptr_array_index (pieces, 5), NULL), g_bytes_get_size (g_ptr_array_index (pieces, 5)));
-  for (char *at = page; (at = strstr (at, ";base64,")) != NULL;)
-    {
-      char *end = strchr (at, '"');
-      guchar *data;
-
-      *end = '\0';
-      data = g_base64_decode (at + strlen (";base64,"), &size);
-      g_ptr_array_add (pieces, g_bytes_new_take (data, size));
-      at = end + 1;
-    }
-  return pieces;
+  g_assert_cmpmem (page, size, g_bytes_get_data (inside, NULL), g_bytes_get_size (inside));
+  return search_pieces (path);
 }
 
-static gboolean
-is_jpeg (GBytes *bytes)
+static void
+assert_nowhere (GPtrArray *pieces, GPtrArray *words)
 {
-  gsize size;
-  const guint8 *data = g_bytes_get_data (bytes, &size);
+  g_autofree char *found = search_find (pieces, words);
 
-  return size > 3 && data[0] == 0xff && data[1] == 0xd8;
+  if (found != NULL)
+    g_error ("%s", found);
 }
 
 /* --- Tests ------------------------------------------------------------------------------------------- */
@@ -215,7 +194,8 @@ is_jpeg (GBytes *bytes)
 static void
 test_right (void)
 {
-  static const WsTellPlace tells[] = { WS_TELL_EXACT, WS_TELL_HUNDREDTH, WS_TELL_WITHHELD };
+  static const WsTellPlace tells[] = { WS_TELL_EXACT, WS_TELL_HUNDREDTH, WS_TELL_WITHHELD, WS_TELL_THOUSANDTH, WS_TELL_TENTH,
+                                       WS_TELL_REGION };
 
   g_test_summary ("What is written verifies as bag and as request; progress runs to its end; the digest is that of the file");
   for (guint i = 0; i < G_N_ELEMENTS (tells); i++)
@@ -241,67 +221,6 @@ test_right (void)
     }
 }
 
-/* The exact coordinates of maker_find() as people and files write them. */
-static GPtrArray *
-notations (void)
-{
-  static const double degrees[] = { MAKER_LATITUDE, MAKER_LONGITUDE };
-  GPtrArray *texts = g_ptr_array_new_with_free_func ((GDestroyNotify) g_bytes_unref);
-
-  for (int i = 0; i < 2; i++)
-    {
-      double d = floor (degrees[i]), m = (degrees[i] - d) * 60, s = (m - floor (m)) * 60;
-      float single = (float) degrees[i];
-      guint64 swapped;
-      char *written[] = { g_strdup_printf ("%.3f", floor (degrees[i] * 1000) / 1000), g_strdup_printf ("%.4f", degrees[i]),
-                          g_strdup_printf ("%.6f", degrees[i]), g_strdup_printf ("%.3f,%.0f", d, m),
-                          g_strdup_printf ("%.0f°%.0f'%.0f", d, floor (m), floor (s)), g_strdup_printf ("%.0f° %.0f′ %.0f", d, floor (m), floor (s)),
-                          g_strdup_printf ("%.0f deg %.0f", d, floor (m)), g_strdup_printf ("%.0f,%.4f", d, m) };
-
-      for (gsize j = 0; j < G_N_ELEMENTS (written); j++)
-        {
-          g_autofree char *comma = g_strdelimit (g_strdup (written[j]), ".", ',');
-
-          g_ptr_array_add (texts, g_bytes_new (comma, strlen (comma)));
-          g_ptr_array_add (texts, g_bytes_new_take (written[j], strlen (written[j])));
-        }
-      memcpy (&swapped, &degrees[i], 8);
-      swapped = GUINT64_SWAP_LE_BE (swapped);
-      g_ptr_array_add (texts, g_bytes_new (&degrees[i], 8));
-      g_ptr_array_add (texts, g_bytes_new (&swapped, 8));
-      g_ptr_array_add (texts, g_bytes_new (&single, 4));
-    }
-  return texts;
-}
-
-static void
-add_word (GPtrArray *words, const char *text)
-{
-  g_autofree char *wide = NULL;
-  gsize n;
-
-  g_ptr_array_add (words, g_bytes_new (text, strlen (text)));
-  wide = g_convert (text, -1, "UTF-16LE", "UTF-8", NULL, &n, NULL);
-  g_ptr_array_add (words, g_bytes_new (wide, n));
-  g_free (wide);
-  wide = g_convert (text, -1, "UTF-16BE", "UTF-8", NULL, &n, NULL);
-  g_ptr_array_add (words, g_bytes_new (wide, n));
-}
-
-static void
-assert_nowhere (GPtrArray *pieces, GPtrArray *words)
-{
-  for (guint i = 0; i < pieces->len; i++)
-    for (guint j = 0; j < words->len; j++)
-      {
-        gsize size, n;
-        const char *data = g_bytes_get_data (g_ptr_array_index (pieces, i), &size), *word = g_bytes_get_data (g_ptr_array_index (words, j), &n);
-
-        if (memmem (data, size, word, n) != NULL)
-          g_error ("“%.*s” is in piece %u: %.60s", (int) n, word, i, (const char *) memmem (data, size, word, n));
-      }
-}
-
 static void
 assert_no_metadata (GPtrArray *pieces)
 {
@@ -316,7 +235,7 @@ assert_no_metadata (GPtrArray *pieces)
       gsize size;
       const char *data = g_bytes_get_data (g_ptr_array_index (pieces, i), &size);
 
-      if (!is_jpeg (g_ptr_array_index (pieces, i)))
+      if (!search_is_jpeg (g_ptr_array_index (pieces, i)))
         continue;
       n++;
       maker_put (folder, "piece.jpg", data, (gssize) size);
@@ -333,7 +252,7 @@ assert_no_metadata (GPtrArray *pieces)
 static void
 test_secrets (void)
 {
-  static const WsTellPlace tells[] = { WS_TELL_HUNDREDTH, WS_TELL_WITHHELD };
+  static const WsTellPlace tells[] = { WS_TELL_THOUSANDTH, WS_TELL_HUNDREDTH, WS_TELL_TENTH, WS_TELL_REGION, WS_TELL_WITHHELD };
 
   g_test_summary ("No byte of a package tells only-mine text, the exact place, the camera, its serial number or the names of files");
   if (!add_secrets ("IMG_4711 Heidelbeerwinkel.JPG") || !add_secrets ("IMG_4712.JPG"))
@@ -345,7 +264,8 @@ test_secrets (void)
     {
       g_autoptr (WsRequest) request = maker_request (TRUE, tells[i / 2], "en");
       g_autofree char *page = NULL, *path = NULL;
-      g_autoptr (GPtrArray) pieces = NULL, words = notations ();
+      double step = ws_tell_place_step (tells[i / 2]);
+      g_autoptr (GPtrArray) pieces = NULL, words = search_notations (MAKER_LATITUDE, MAKER_LONGITUDE, isnan (step) ? 0 : step);
       static const char *const secrets[] = { MAKER_ONLY_MINE, "Heidelbeerwinkel", "Hochsitz", SERIAL, ARTIST, "IMG_471", "Knipsomat", "14:03", "14:05", "T14:0", "234.5" };
 
       /* Also when somebody forgot to take the secrets out of the find. */
@@ -358,7 +278,7 @@ test_secrets (void)
       path = write_package (request, &page);
       pieces = pieces_of (path, page);
       for (gsize j = 0; j < G_N_ELEMENTS (secrets); j++)
-        add_word (words, secrets[j]);
+        search_add_word (words, secrets[j]);
       assert_nowhere (pieces, words);
       assert_no_metadata (pieces);
       clear_out ();
@@ -371,16 +291,20 @@ test_search_finds (void)
 {
   g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en");
   g_autofree char *page = NULL, *path = write_package (request, &page);
-  g_autoptr (GPtrArray) pieces = pieces_of (path, page);
+  g_autoptr (GPtrArray) pieces = pieces_of (path, page), notations = search_notations (MAKER_LATITUDE, MAKER_LONGITUDE, 0);
   static const char *const told[] = { "51.98765", "9.12346", "14:03", "K-1" };
+  g_autofree char *found = search_find (pieces, notations);
 
   g_test_summary ("An exact request does tell place, time and camera, where the search looks");
+  g_assert_nonnull (found);
   for (gsize j = 0; j < G_N_ELEMENTS (told); j++)
     {
-      gsize size;
-      const char *data = g_bytes_get_data (g_ptr_array_index (pieces, 5), &size);
+      g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func ((GDestroyNotify) g_bytes_unref);
 
-      g_assert_nonnull (memmem (data, size, told[j], strlen (told[j])));
+      search_add_word (words, told[j]);
+      g_free (found);
+      found = search_find (pieces, words);
+      g_assert_nonnull (found);
     }
   clear_out ();
 }
@@ -408,7 +332,7 @@ test_covered (void)
       const void *data = g_bytes_get_data (g_ptr_array_index (pieces, i), &size);
       double most;
 
-      if (!is_jpeg (g_ptr_array_index (pieces, i)))
+      if (!search_is_jpeg (g_ptr_array_index (pieces, i)))
         continue;
       g_assert_cmpint (vips_jpegload_buffer ((void *) data, size, &image, NULL), ==, 0);
       g_assert_cmpint (vips_extract_band (image, &red, 0, NULL), ==, 0);
