@@ -94,6 +94,7 @@ scan_png (WsContainer *container, const guint8 *data, gsize size)
     return FALSE;
   container->width = (int) ws_be32 (data + 16);
   container->height = (int) ws_be32 (data + 20);
+  container->interlaced = data[28] != 0;
   while (size - at >= 12)
     {
       gsize length = ws_be32 (data + at);

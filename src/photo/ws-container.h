@@ -28,6 +28,7 @@ typedef struct
   WsContainerKind kind;
   const char *media_type;
   int width, height;           /* px: of the stored picture; of HEIF after its own turning and cropping */
+  gboolean interlaced;         /* of PNG: the rows do not come in order */
   WsExifSpan exif[WS_CONTAINER_MAX_EXIF];
   guint n_exif;
   GBytes *joined;              /* (nullable): EXIF data that lay in pieces */

@@ -5,6 +5,7 @@
 #include "ws-exif.h"
 #include "ws-gps.h"
 #include "ws-intl.h"
+#include "ws-picture-private.h"
 #include "ws-screenshot.h"
 
 #include <math.h>
@@ -154,18 +155,15 @@ new_facts (const WsContainer *container)
 }
 
 WsPhotoFacts *
-ws_photo_facts_read (GBytes *bytes, const char *name, GError **error)
+ws_photo_facts_from_container (const WsContainer *container, const char *name, GError **error)
 {
-  g_auto (WsContainer) container = { 0 };
   g_auto (WsExif) exif = { 0 };
   g_autoptr (WsPhotoFacts) facts = NULL;
 
-  if (!ws_container_scan (&container, bytes, name, error))
-    return NULL;
-  ws_exif_read (&exif, &container);
-  facts = new_facts (&container);
-  read_orientation (facts, &container, &exif);
-  if (!read_size (facts, &container, &exif))
+  ws_exif_read (&exif, container);
+  facts = new_facts (container);
+  read_orientation (facts, container, &exif);
+  if (!read_size (facts, container, &exif))
     {
       g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE,
                    _("“%s” does not tell the size of its picture; copy it again from where it came"), name);
@@ -179,6 +177,15 @@ ws_photo_facts_read (GBytes *bytes, const char *name, GError **error)
   ws_gps_read (facts, &exif);
   facts->likely_screenshot = ws_screenshot_is_likely (facts, &exif);
   return g_steal_pointer (&facts);
+}
+
+WsPhotoFacts *
+ws_photo_facts_read (GBytes *bytes, const char *name, GError **error)
+{
+  g_auto (WsContainer) container = { 0 };
+
+  return ws_container_scan (&container, bytes, name, error) ? ws_photo_facts_from_container (&container, name, error)
+                                                            : NULL;
 }
 
 WsPhotoFacts *

@@ -74,60 +74,6 @@ ws_vips_step (VipsImage **image, VipsImage **next, int failed)
   return TRUE;
 }
 
-/* The largest shrink that a JPEG can be decoded with which leaves a factor of two for the
- * better filter afterwards. */
-static int
-jpeg_shrink (int edge, int max_edge)
-{
-  int shrink = 1;
-
-  while (max_edge > 0 && shrink < 8 && edge / (shrink * 2) >= max_edge * 2)
-    shrink *= 2;
-  return shrink;
-}
-
-static VipsImage *
-open_picture (GBytes *bytes, const WsPhotoFacts *facts, int max_edge)
-{
-  gsize size;
-  void *data = (void *) g_bytes_get_data (bytes, &size);
-  int edge = MAX (facts->width, facts->height);
-  VipsImage *image = NULL;
-
-  /* VIPS_FAIL_ON_ERROR: what only deserves a warning (a stray byte between segments, which
-   * telephones write) is decoded; data that stop early or make no sense are not. */
-  if (g_str_equal (facts->media_type, "image/jpeg"))
-    vips_jpegload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR,
-                          "shrink", jpeg_shrink (edge, max_edge), NULL);
-  else if (g_str_equal (facts->media_type, "image/png"))
-    vips_pngload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR, NULL);
-  else if (g_str_equal (facts->media_type, "image/webp"))
-    vips_webpload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR, NULL);
-  else if (g_str_equal (facts->media_type, "image/tiff"))
-    vips_tiffload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR, NULL);
-  else
-    vips_heifload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR, NULL);
-  return image;
-}
-
-/* Alpha is painted on white before anything else, so that no later step need know of it. */
-static gboolean
-flatten (VipsImage **image)
-{
-  double white = (*image)->Type == VIPS_INTERPRETATION_CMYK ? 0 :
-                 (*image)->BandFmt == VIPS_FORMAT_USHORT ? 65535 : 255;
-  VipsArrayDouble *background;
-  VipsImage *next = NULL;
-  gboolean done;
-
-  if (!vips_image_hasalpha (*image))
-    return TRUE;
-  background = vips_array_double_newv (1, white);
-  done = ws_vips_step (image, &next, vips_flatten (*image, &next, "background", background, NULL));
-  vips_area_unref (VIPS_AREA (background));
-  return done;
-}
-
 gboolean
 ws_vips_shrink (VipsImage **image, int max_edge)
 {
@@ -144,95 +90,13 @@ ws_vips_shrink (VipsImage **image, int max_edge)
   return ws_vips_step (image, &next, failed);
 }
 
-/* sRGB by the embedded profile; where that is broken or does not fit, as if there were none. */
-static gboolean
-apply_profile (VipsImage **image)
-{
-  VipsImage *next = NULL;
-  g_autofree char *why = NULL;
-
-  if (vips_image_get_typeof (*image, VIPS_META_ICC_NAME) == 0)
-    return TRUE;
-  if (ws_vips_step (image, &next, vips_icc_transform (*image, &next, "srgb", "embedded", TRUE, NULL)))
-    return TRUE;
-  why = ws_vips_take_error ();
-  g_debug ("colour profile not used: %s", why);
-  return TRUE;
-}
-
-static gboolean
-to_three_bands (VipsImage **image)
-{
-  VipsImage *next = NULL;
-  VipsImage *same[3] = { *image, *image, *image };
-
-  if ((*image)->Bands == 1 || (*image)->Bands == 2)
-    {
-      if ((*image)->Bands == 2 && !ws_vips_step (image, &next, vips_extract_band (*image, &next, 0, NULL)))
-        return FALSE;
-      same[0] = same[1] = same[2] = *image;
-      return ws_vips_step (image, &next, vips_bandjoin (same, &next, 3, NULL));
-    }
-  if ((*image)->Bands > 3)
-    return ws_vips_step (image, &next, vips_extract_band (*image, &next, 0, "n", 3, NULL));
-  return TRUE;
-}
-
-static gboolean
-to_srgb (VipsImage **image)
-{
-  VipsImage *next = NULL;
-
-  if (!apply_profile (image))
-    return FALSE;
-  if ((*image)->Type != VIPS_INTERPRETATION_sRGB && vips_colourspace_issupported (*image) &&
-      !ws_vips_step (image, &next, vips_colourspace (*image, &next, VIPS_INTERPRETATION_sRGB, NULL)))
-    return FALSE;
-  if (!to_three_bands (image))
-    return FALSE;
-  if ((*image)->BandFmt != VIPS_FORMAT_UCHAR &&
-      !ws_vips_step (image, &next, vips_cast (*image, &next, VIPS_FORMAT_UCHAR, NULL)))
-    return FALSE;
-  return TRUE;
-}
-
-/* EXIF orientation: what has to be done to the stored picture, first turning, then mirroring. */
-static gboolean
-turn (VipsImage **image, int orientation)
-{
-  static const VipsAngle angles[] = { VIPS_ANGLE_D0, VIPS_ANGLE_D0, VIPS_ANGLE_D0, VIPS_ANGLE_D180, VIPS_ANGLE_D180,
-                                      VIPS_ANGLE_D90, VIPS_ANGLE_D90, VIPS_ANGLE_D270, VIPS_ANGLE_D270 };
-  gboolean mirrored = orientation == 2 || orientation == 4 || orientation == 5 || orientation == 7;
-  VipsImage *next = NULL;
-
-  if (orientation <= 1)
-    return TRUE;
-  /* The rows come in order only once; turning needs all of them. */
-  next = vips_image_copy_memory (*image);
-  if (!ws_vips_step (image, &next, next == NULL ? -1 : 0))
-    return FALSE;
-  if (!ws_vips_step (image, &next, vips_rot (*image, &next, angles[orientation], NULL)))
-    return FALSE;
-  return !mirrored || ws_vips_step (image, &next, vips_flip (*image, &next, VIPS_DIRECTION_HORIZONTAL, NULL));
-}
-
-static gboolean
-check_size (const WsPhotoFacts *facts, const char *name, GError **error)
-{
-  if ((gint64) facts->width * facts->height <= WS_PICTURE_MAX_PIXELS)
-    return TRUE;
-  g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE,
-               _("The picture in “%s” has %d × %d pixels, more than the limit of %d million; shrink a copy of it"),
-               name, facts->width, facts->height, WS_PICTURE_MAX_PIXELS / 1000000);
-  return FALSE;
-}
-
-/* Rows computed at a time; a cancel waits for no more than these. */
+/* Rows computed at a time; a cancel or the time limit waits for no more than these. */
 #define STRIP 128
 
-/* Strip by strip on this thread: libvips' own way of stopping a picture half-way warns aloud about every tile it left. */
+/* Strip by strip on this thread: libvips' own way of stopping a picture half-way warns aloud about every tile it left.
+ * FALSE when libvips fails, at a cancel, and after @deadline (monotonic). */
 static gboolean
-compute (VipsImage *image, guint8 *pixels, GCancellable *cancellable)
+compute (VipsImage *image, guint8 *pixels, gint64 deadline, GCancellable *cancellable)
 {
   VipsRegion *region = vips_region_new (image);
   gsize stride = (gsize) image->Xsize * 3;
@@ -242,7 +106,8 @@ compute (VipsImage *image, guint8 *pixels, GCancellable *cancellable)
     {
       VipsRect strip = { 0, y, image->Xsize, MIN (STRIP, image->Ysize - y) };
 
-      done = !g_cancellable_is_cancelled (cancellable) && vips_region_prepare (region, &strip) == 0;
+      done = !g_cancellable_is_cancelled (cancellable) && g_get_monotonic_time () < deadline &&
+             vips_region_prepare (region, &strip) == 0;
       for (int row = 0; done && row < strip.height; row++)
         memcpy (pixels + (gsize) (y + row) * stride, VIPS_REGION_ADDR (region, 0, y + row), stride);
     }
@@ -250,60 +115,106 @@ compute (VipsImage *image, guint8 *pixels, GCancellable *cancellable)
   return done;
 }
 
-static WsPicture *
-take_pixels (VipsImage *image, const WsPhotoFacts *facts, GCancellable *cancellable)
+void
+ws_picture_fail_late (const char *name, guint seconds, GError **error)
 {
+  g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE,
+               _("Decoding “%s” took longer than the limit of %u seconds; save a copy of it as an ordinary JPEG and "
+                 "add that"), name, seconds);
+}
+
+static WsPicture *
+take_pixels (VipsImage *image, const WsPhotoFacts *facts, const char *name, guint seconds,
+             GCancellable *cancellable, GError **error)
+{
+  gint64 deadline = g_get_monotonic_time () + seconds * G_USEC_PER_SEC;
   gsize size = (gsize) image->Xsize * (gsize) image->Ysize * 3;
-  guint8 *pixels = g_try_malloc (size);
+  g_autofree guint8 *pixels = g_try_malloc (size);
   WsPicture *picture;
 
-  if (pixels == NULL || !compute (image, pixels, cancellable))
+  if (pixels == NULL)
     {
-      g_free (pixels);
+      g_set_error (error, WS_ERROR, WS_ERROR_FAILED,
+                   _("There is not enough memory for the picture in “%s” (%zu MB); close other programs"), name,
+                   size / 1000000);
+      return NULL;
+    }
+  if (!compute (image, pixels, deadline, cancellable))
+    {
+      if (!g_cancellable_is_cancelled (cancellable) && g_get_monotonic_time () >= deadline)
+        ws_picture_fail_late (name, seconds, error);
+      else
+        ws_vips_fail (name, cancellable, error);
       return NULL;
     }
   picture = g_new0 (WsPicture, 1);
   picture->width = image->Xsize;
   picture->height = image->Ysize;
-  picture->pixels = g_bytes_new_take (pixels, size);
+  picture->pixels = g_bytes_new_take (g_steal_pointer (&pixels), size);
   picture->full_width = facts->width;
   picture->full_height = facts->height;
   return picture;
 }
 
-/* The loader found another size than the header told: only damage or malice does that. */
+/* EXIF orientation: what has to be done to the stored picture, first turning, then mirroring. Done on finished pixels,
+ * since rows come in order only once and turning needs all of them. */
 static gboolean
-is_as_told (VipsImage *image, const WsPhotoFacts *facts)
+turn (WsPicture *picture, int orientation)
 {
-  return (gint64) image->Xsize * image->Ysize <= (gint64) facts->width * facts->height;
+  static const VipsAngle angles[] = { VIPS_ANGLE_D0, VIPS_ANGLE_D0, VIPS_ANGLE_D0, VIPS_ANGLE_D180, VIPS_ANGLE_D180,
+                                      VIPS_ANGLE_D90, VIPS_ANGLE_D90, VIPS_ANGLE_D270, VIPS_ANGLE_D270 };
+  gboolean mirrored = orientation == 2 || orientation == 4 || orientation == 5 || orientation == 7;
+  g_autoptr (VipsImage) image = ws_picture_to_vips (picture);
+  VipsImage *next = NULL;
+  void *pixels = NULL;
+  size_t size = 0;
+
+  if (image == NULL || !ws_vips_step (&image, &next, vips_rot (image, &next, angles[orientation], NULL)) ||
+      (mirrored && !ws_vips_step (&image, &next, vips_flip (image, &next, VIPS_DIRECTION_HORIZONTAL, NULL))))
+    return FALSE;
+  pixels = vips_image_write_to_memory (image, &size);
+  if (pixels == NULL)
+    return FALSE;
+  picture->width = image->Xsize;
+  picture->height = image->Ysize;
+  g_bytes_unref (picture->pixels);
+  picture->pixels = g_bytes_new_take (pixels, size);
+  return TRUE;
+}
+
+WsPicture *
+ws_picture_decode_within (GBytes *bytes, const char *name, int max_edge, guint seconds, GCancellable *cancellable,
+                          GError **error)
+{
+  g_auto (WsContainer) container = { 0 };
+  g_autoptr (WsPhotoFacts) facts = NULL;
+  g_autoptr (VipsImage) image = NULL;
+  g_autoptr (WsPicture) picture = NULL;
+
+  ws_blocking ("decoding a picture");
+  if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
+      !ws_container_scan (&container, bytes, name, error) ||
+      (facts = ws_photo_facts_from_container (&container, name, error)) == NULL ||
+      (image = ws_picture_open (bytes, &container, facts, max_edge, name, error)) == NULL)
+    return NULL;
+  if (!ws_picture_flatten (&image) || !ws_vips_shrink (&image, max_edge) || !ws_picture_to_srgb (&image))
+    {
+      ws_vips_fail (name, cancellable, error);
+      return NULL;
+    }
+  picture = take_pixels (image, facts, name, seconds, cancellable, error);
+  if (picture != NULL && facts->turn && !turn (picture, facts->orientation))
+    {
+      ws_vips_fail (name, cancellable, error);
+      return NULL;
+    }
+  return g_steal_pointer (&picture);
 }
 
 WsPicture *
 ws_picture_decode (GBytes *bytes, const char *name, int max_edge, GCancellable *cancellable, GError **error)
 {
-  g_autoptr (WsPhotoFacts) facts = NULL;
-  VipsImage *image;
-  WsPicture *picture = NULL;
-
-  ws_blocking ("decoding a picture");
-  if (g_cancellable_set_error_if_cancelled (cancellable, error))
-    return NULL;
-  facts = ws_photo_facts_read (bytes, name, error);
-  if (facts == NULL || !check_size (facts, name, error))
-    return NULL;
-  image = open_picture (bytes, facts, max_edge);
-  if (image == NULL)
-    {
-      ws_vips_fail (name, cancellable, error);
-      return NULL;
-    }
-  if (is_as_told (image, facts) && flatten (&image) && ws_vips_shrink (&image, max_edge) && to_srgb (&image) &&
-      turn (&image, facts->turn ? facts->orientation : 1))
-    picture = take_pixels (image, facts, cancellable);
-  if (picture == NULL)
-    ws_vips_fail (name, cancellable, error);
-  g_object_unref (image);
-  return picture;
+  return ws_picture_decode_within (bytes, name, max_edge, WS_PICTURE_MAX_SECONDS, cancellable, error);
 }
 
 WsPicture *

@@ -19,7 +19,12 @@ typedef struct
  * Call once from main(), before threads. VIPS_CONCURRENCY is set to 1 unless set. */
 gboolean ws_picture_init (const char *program, GError **error);
 
+/* What a file may ask for. All but the time is known from headers and refused before decoding; each message names the
+ * limit. */
 #define WS_PICTURE_MAX_PIXELS (200 * 1000 * 1000)   /* of a picture before decoding */
+#define WS_PICTURE_MAX_MEMORY G_GUINT64_CONSTANT (2000000000) /* bytes held at once */
+#define WS_PICTURE_MAX_SCANS 100                    /* of a JPEG; cameras write one, or about ten */
+#define WS_PICTURE_MAX_SECONDS 60
 
 /* Decodes @bytes so that the longer edge is at most @max_edge px (0: full size), using
  * shrink-on-load where the format has it. Errors: WS_ERROR_UNREADABLE, _TOO_LARGE, cancelled. */
