@@ -155,3 +155,45 @@ ws_action_remove_cover (WsAction *action, const char *cover_id)
 {
   add_step (action, ws_write_no_cover, cover_id, NULL);
 }
+
+void
+ws_action_put_scale (WsAction *action, const WsScale *scale)
+{
+  ADD_PUT (scale, NULL);
+}
+
+void
+ws_action_remove_scale (WsAction *action, const char *scale_id)
+{
+  add_step (action, ws_write_no_scale, scale_id, NULL);
+}
+
+void
+ws_action_put_measurement (WsAction *action, const char *find_id, const WsMeasurement *measurement)
+{
+  ADD_PUT (measurement, find_id);
+}
+
+void
+ws_action_remove_measurement (WsAction *action, const char *measurement_id)
+{
+  add_step (action, ws_write_no_measurement, measurement_id, NULL);
+}
+
+void
+ws_action_put_spore_list (WsAction *action, const char *find_id, const WsSporeList *spore_list)
+{
+  ADD_PUT (spore_list, find_id);
+}
+
+void
+ws_action_remove_spore_list (WsAction *action, const char *list_id)
+{
+  add_step (action, ws_write_no_spore_list, list_id, NULL);
+}
+
+void
+ws_action_share_names (WsAction *action, const char *from_find_id, const char *to_find_id)
+{
+  add_step (action, ws_write_shared_names, from_find_id, to_find_id);
+}

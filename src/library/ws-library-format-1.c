@@ -192,11 +192,9 @@ static const char others[] =
   "  changes BLOB NOT NULL\n"
   ") STRICT;\n";
 
-static gboolean
-make_format_1 (WsStore *store, GError **error)
+gboolean
+ws_store_make_format_1 (WsStore *store, GError **error)
 {
   return ws_store_execute (store, photos, error) && ws_store_execute (store, finds, error) &&
          ws_store_execute (store, marks, error) && ws_store_execute (store, others, error);
 }
-
-const WsMigration ws_store_migrations[WS_LIBRARY_FORMAT] = { make_format_1 };

@@ -10,7 +10,7 @@
 
 #include "ws-library.h"
 
-/* --- Store: ws-library-schema.c, -format-1.c, -store.c --------------------------------------- */
+/* --- Store: ws-library-schema.c, -format-N.c, -store.c --------------------------------------- */
 
 typedef struct
 {
@@ -30,6 +30,8 @@ typedef struct
  * Runs in a transaction with foreign keys off; they are checked before it is committed. */
 typedef gboolean (*WsMigration) (WsStore *store, GError **error);
 
+gboolean ws_store_make_format_1 (WsStore *store, GError **error);
+gboolean ws_store_make_format_2 (WsStore *store, GError **error);
 /* The list that makes format WS_LIBRARY_FORMAT. */
 extern const WsMigration ws_store_migrations[WS_LIBRARY_FORMAT];
 
@@ -128,7 +130,8 @@ WsPhoto *ws_row_take_photo (WsStatement *statement);
 #define WS_FIND_COLUMNS                                                                         \
   "f.id, f.number, f.foray_id, f.field_name, f.when_us, f.when_decimals, f.when_offset, "       \
   "f.when_offset_source, f.when_correction, f.latitude, f.longitude, f.error_m, f.altitude, "   \
-  "f.position_source, f.locality, f.remarks, f.only_mine, f.specimen_is, f.created_us "
+  "f.position_source, f.locality, f.remarks, f.only_mine, f.specimen_is, f.created_us, "          \
+  "f.name_in_force "
 WsFind *ws_row_take_find (WsStatement *statement);
 
 /* The measure is valid for one shape and one photo's bytes. */
@@ -143,11 +146,40 @@ WsFind *ws_row_take_find (WsStatement *statement);
 WsMark *ws_row_take_mark (WsStatement *statement, GError **error);
 
 #define WS_NOTE_COLUMNS                                                                         \
-  "n.id, n.character, n.states, n.sure, n.off_photo, n.specimen, n.observer, n.mark_id, n.created_us "
+  "n.id, n.character, n.states, n.sure, n.off_photo, n.specimen, n.observer, n.mark_id, "        \
+  "n.observed, n.minutes, n.text, n.answers, n.created_us "
 WsNote *ws_row_take_note (WsStatement *statement);
 
 #define WS_COVER_COLUMNS "c.id, c.photo_id, c.shape "
 WsCover *ws_row_take_cover (WsStatement *statement, GError **error);
+
+#define WS_SCALE_COLUMNS                                                                        \
+  "c.id, c.photo_id, c.a_x, c.a_y, c.b_x, c.b_y, c.mm, c.mm_error, c.point_error, c.tilt, c.created_us "
+WsScale *ws_row_take_scale (WsStatement *statement);
+
+#define WS_MEASUREMENT_COLUMNS                                                                  \
+  "m.id, m.quantity, m.specimen, m.value, m.error, m.photo_id, m.a_x, m.a_y, m.b_x, m.b_y, "        \
+  "m.observer, m.remark, m.created_us "
+WsMeasurement *ws_row_take_measurement (WsStatement *statement);
+
+#define WS_SPORE_LIST_COLUMNS                                                                   \
+  "s.id, s.specimen, s.spores, s.n_specimens, s.taken_from, s.mount, s.rule, s.verbatim, "      \
+  "s.observer, s.remark, s.created_us "
+/* NULL with WS_ERROR_UNREADABLE when its numbers cannot be read. */
+WsSporeList *ws_row_take_spore_list (WsStatement *statement, GError **error);
+
+#define WS_NAME_COLUMNS                                                                         \
+  "n.id, n.verbatim, n.certainty, n.by_whom, n.date, n.named_on, n.base_shown, n.reasons, "     \
+  "n.source, n.answer_id, n.entered_by, n.deadly, n.withdraws, n.created_us "
+WsName *ws_row_take_name (WsStatement *statement);
+
+/* Its own fields; opinions and wishes are rows of their own: ws_answer_fill(). */
+#define WS_ANSWER_COLUMNS                                                                       \
+  "a.id, a.kind, a.request_id, a.request_digest, a.replaces, a.by_whom, a.made_us, a.language, " \
+  "a.cannot_name, a.deadly, a.phone_poison_service, a.remarks, a.verbatim, a.entered_by, a.received_us "
+WsAnswer *ws_row_take_answer (WsStatement *statement);
+/* ws-library-answers.c */
+gboolean ws_answer_fill (WsStore *store, WsAnswer *answer, GError **error);
 
 /* --- Search: ws-library-search.c --------------------------------------------------------- */
 
@@ -181,6 +213,10 @@ struct _WsAction
   GPtrArray *steps;       /* WsStep */
 };
 
+/* Sets WS_ERROR_INVALID with the rule, translated; FALSE. */
+gboolean ws_rules_refuse (GError **error, const char *rule);
+/* UTF-8 all of them; NULL-terminated. */
+gboolean ws_rules_check_texts (const char *const *texts, GError **error);
 gboolean ws_rules_check_foray (const WsStep *step, GError **error);
 gboolean ws_rules_check_find (const WsStep *step, GError **error);
 gboolean ws_rules_check_photo (const WsStep *step, GError **error);
@@ -189,6 +225,11 @@ gboolean ws_rules_check_mark (const WsStep *step, GError **error);
 gboolean ws_rules_check_note (const WsStep *step, GError **error);
 gboolean ws_rules_check_excuse (const WsStep *step, GError **error);
 gboolean ws_rules_check_cover (const WsStep *step, GError **error);
+gboolean ws_rules_check_scale (const WsStep *step, GError **error);
+gboolean ws_rules_check_measurement (const WsStep *step, GError **error);
+gboolean ws_rules_check_spore_list (const WsStep *step, GError **error);
+gboolean ws_rules_check_name (const WsName *name, GError **error);
+gboolean ws_rules_check_answer (const WsAnswer *answer, GError **error);
 /* Sets WS_ERROR_INVALID unless @id is a UUID in lower case; @what names it. */
 gboolean ws_rules_check_id (const char *id, const char *what, GError **error);
 
@@ -201,6 +242,12 @@ gboolean ws_write_mark (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_note (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_excuse (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_cover (WsStore *store, const WsStep *step, GError **error);
+gboolean ws_write_scale (WsStore *store, const WsStep *step, GError **error);
+gboolean ws_write_measurement (WsStore *store, const WsStep *step, GError **error);
+gboolean ws_write_spore_list (WsStore *store, const WsStep *step, GError **error);
+/* Adds it and links it to the find, both there or not. */
+gboolean ws_write_name (WsStore *store, const char *find_id, const WsName *name, GError **error);
+gboolean ws_write_shared_names (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_no_foray (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_no_find (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_no_find_photo (WsStore *store, const WsStep *step, GError **error);
@@ -208,6 +255,9 @@ gboolean ws_write_no_mark (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_no_note (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_no_excuse (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_no_cover (WsStore *store, const WsStep *step, GError **error);
+gboolean ws_write_no_scale (WsStore *store, const WsStep *step, GError **error);
+gboolean ws_write_no_measurement (WsStore *store, const WsStep *step, GError **error);
+gboolean ws_write_no_spore_list (WsStore *store, const WsStep *step, GError **error);
 /* The measure of the mark that is put, if it has one; the file of the photo that is put. */
 gboolean ws_write_mark_measure (WsStore *store, const WsStep *step, GError **error);
 gboolean ws_write_photo_file_of (WsStore *store, const WsStep *step, GError **error);

@@ -45,7 +45,9 @@ choose (WsStore *store, const Loading *loading, GError **error)
   g_auto (WsStatement) found = ws_statement (store,
     "INSERT INTO temp.chosen SELECT f.id FROM find AS f LEFT JOIN foray AS y ON y.id = f.foray_id "
     "WHERE ws_matches (?, f.number, f.field_name, f.locality, f.remarks, y.place, "
-    "(SELECT group_concat (n.states, ' ') FROM note AS n WHERE n.find_id = f.id))");
+    "(SELECT group_concat (n.states || ' ' || n.text, ' ') FROM note AS n WHERE n.find_id = f.id), "
+    "(SELECT group_concat (n.verbatim, ' ') FROM find_name AS l JOIN name AS n ON n.id = l.name_id "
+    "WHERE l.find_id = f.id))");
 
   if (!ws_statement_run (&clear, error))
     return FALSE;
@@ -150,6 +152,44 @@ take_cover (WsStatement *row, WsFind *find, const Loading *loading, GError **err
   return cover != NULL;
 }
 
+static gboolean
+take_scale (WsStatement *row, WsFind *find, const Loading *loading, GError **error)
+{
+  g_ptr_array_add (find->scales, ws_row_take_scale (row));
+  return TRUE;
+}
+
+static gboolean
+take_measurement (WsStatement *row, WsFind *find, const Loading *loading, GError **error)
+{
+  g_ptr_array_add (find->measurements, ws_row_take_measurement (row));
+  return TRUE;
+}
+
+static gboolean
+take_spore_list (WsStatement *row, WsFind *find, const Loading *loading, GError **error)
+{
+  WsSporeList *list = ws_row_take_spore_list (row, error);
+
+  if (list != NULL)
+    g_ptr_array_add (find->spores, list);
+  return list != NULL;
+}
+
+static gboolean
+take_name (WsStatement *row, WsFind *find, const Loading *loading, GError **error)
+{
+  g_ptr_array_add (find->names, ws_row_take_name (row));
+  return TRUE;
+}
+
+static gboolean
+take_answer (WsStatement *row, WsFind *find, const Loading *loading, GError **error)
+{
+  g_ptr_array_add (find->answers, ws_row_take_answer (row));
+  return TRUE;
+}
+
 /* What a find is made of, each in the order that ws-values.h promises. */
 static const struct
 {
@@ -166,6 +206,16 @@ static const struct
   { "SELECT find_id, view, reason FROM excuse WHERE find_id" IS_CHOSEN "ORDER BY view", take_excuse },
   { "SELECT l.find_id, " WS_COVER_COLUMNS "FROM find_photo AS l JOIN cover AS c ON c.photo_id = l.photo_id "
     "WHERE l.find_id" IS_CHOSEN "ORDER BY l.position, c.id", take_cover },
+  { "SELECT l.find_id, " WS_SCALE_COLUMNS "FROM find_photo AS l JOIN scale AS c ON c.photo_id = l.photo_id "
+    "WHERE l.find_id" IS_CHOSEN "ORDER BY c.created_us, c.seq, c.id", take_scale },
+  { "SELECT m.find_id, " WS_MEASUREMENT_COLUMNS "FROM measurement AS m "
+    "WHERE m.find_id" IS_CHOSEN "ORDER BY m.created_us, m.seq, m.id", take_measurement },
+  { "SELECT s.find_id, " WS_SPORE_LIST_COLUMNS "FROM spore_list AS s "
+    "WHERE s.find_id" IS_CHOSEN "ORDER BY s.created_us, s.seq, s.id", take_spore_list },
+  { "SELECT l.find_id, " WS_NAME_COLUMNS "FROM find_name AS l JOIN name AS n ON n.id = l.name_id "
+    "WHERE l.find_id" IS_CHOSEN "ORDER BY n.created_us, n.rowid", take_name },
+  { "SELECT l.find_id, " WS_ANSWER_COLUMNS "FROM find_answer AS l JOIN answer AS a ON a.id = l.answer_id "
+    "WHERE l.find_id" IS_CHOSEN "ORDER BY a.received_us, a.rowid", take_answer },
 };
 
 static gboolean
@@ -183,6 +233,17 @@ load_kind (WsStore *store, const Loading *loading, const char *sql, TakeRow take
   return ws_statement_ended (&rows);
 }
 
+/* What hangs on the rows that were loaded. */
+static gboolean
+complete (WsStore *store, WsFind *find, GError **error)
+{
+  for (guint i = 0; i < find->answers->len; i++)
+    if (!ws_answer_fill (store, g_ptr_array_index (find->answers, i), error))
+      return FALSE;
+  ws_find_fill_scales (find);
+  return TRUE;
+}
+
 static gboolean
 load (WsStore *store, gpointer data, GError **error)
 {
@@ -192,6 +253,9 @@ load (WsStore *store, gpointer data, GError **error)
     return FALSE;
   for (guint i = 0; i < G_N_ELEMENTS (kinds); i++)
     if (!load_kind (store, loading, kinds[i].sql, kinds[i].take, error))
+      return FALSE;
+  for (guint i = 0; i < loading->finds->len; i++)
+    if (!complete (store, g_ptr_array_index (loading->finds, i), error))
       return FALSE;
   return TRUE;
 }

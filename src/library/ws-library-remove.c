@@ -49,6 +49,8 @@ ws_write_no_find (WsStore *store, const WsStep *step, GError **error)
                      "WHERE mark_id IN (SELECT id FROM mark WHERE find_id = ?)", step, &n, error) &&
          run (store, "DELETE FROM mark WHERE find_id = ?", step, &n, error) &&
          run (store, "DELETE FROM excuse WHERE find_id = ?", step, &n, error) &&
+         run (store, "DELETE FROM measurement WHERE find_id = ?", step, &n, error) &&
+         run (store, "DELETE FROM spore_list WHERE find_id = ?", step, &n, error) &&
          run (store, "DELETE FROM find_photo WHERE find_id = ?", step, &n, error) &&
          run_last (store, "DELETE FROM find WHERE id = ?", step, "find", error);
 }
@@ -62,6 +64,7 @@ ws_write_no_find_photo (WsStore *store, const WsStep *step, GError **error)
                      "WHERE mark_id IN (SELECT id FROM mark WHERE find_id = ? AND photo_id = ?)",
               step, &n, error) &&
          run (store, "DELETE FROM mark WHERE find_id = ? AND photo_id = ?", step, &n, error) &&
+         run (store, "DELETE FROM measurement WHERE find_id = ? AND photo_id = ?", step, &n, error) &&
          run_last (store, "DELETE FROM find_photo WHERE find_id = ? AND photo_id = ?", step, "find_photo", error);
 }
 
@@ -90,4 +93,22 @@ gboolean
 ws_write_no_cover (WsStore *store, const WsStep *step, GError **error)
 {
   return run_last (store, "DELETE FROM cover WHERE id = ?", step, "cover", error);
+}
+
+gboolean
+ws_write_no_scale (WsStore *store, const WsStep *step, GError **error)
+{
+  return run_last (store, "DELETE FROM scale WHERE id = ?", step, "scale", error);
+}
+
+gboolean
+ws_write_no_measurement (WsStore *store, const WsStep *step, GError **error)
+{
+  return run_last (store, "DELETE FROM measurement WHERE id = ?", step, "measurement", error);
+}
+
+gboolean
+ws_write_no_spore_list (WsStore *store, const WsStep *step, GError **error)
+{
+  return run_last (store, "DELETE FROM spore_list WHERE id = ?", step, "spore_list", error);
 }

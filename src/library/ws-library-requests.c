@@ -90,14 +90,21 @@ ws_library_set_request_sent (WsLibrary *library, const char *request_id, gint64 
   return ws_library_write (library, set_sent, &sent, error);
 }
 
+typedef struct
+{
+  const char *id;       /* (nullable): all */
+  GPtrArray *requests;
+} Wanted;
+
 static gboolean
 load_requests (WsStore *store, gpointer data, GError **error)
 {
-  GPtrArray *requests = data;
+  const Wanted *wanted = data;
   g_auto (WsStatement) rows = ws_statement (store,
     "SELECT id, find_id, number, whom, question, digest, package, replaces, made_us, sent_us "
-    "FROM request ORDER BY made_us DESC, rowid DESC");
+    "FROM request WHERE ?1 IS NULL OR id = ?1 ORDER BY made_us DESC, rowid DESC");
 
+  ws_statement_bind_text (&rows, wanted->id);
   while (ws_statement_next (&rows, error))
     {
       WsSentRequest *sent = g_new0 (WsSentRequest, 1);
@@ -112,7 +119,7 @@ load_requests (WsStore *store, gpointer data, GError **error)
       sent->replaces = ws_statement_take_text (&rows);
       sent->made_us = ws_statement_take_int (&rows);
       sent->sent_us = ws_statement_take_int (&rows);
-      g_ptr_array_add (requests, sent);
+      g_ptr_array_add (wanted->requests, sent);
     }
   return ws_statement_ended (&rows);
 }
@@ -121,8 +128,23 @@ GPtrArray *
 ws_library_load_requests (WsLibrary *library, GError **error)
 {
   g_autoptr (GPtrArray) requests = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_sent_request_free);
+  Wanted wanted = { NULL, requests };
 
-  if (!ws_library_read (library, load_requests, requests, error))
+  if (!ws_library_read (library, load_requests, &wanted, error))
     return NULL;
   return g_steal_pointer (&requests);
+}
+
+WsSentRequest *
+ws_library_load_request (WsLibrary *library, const char *request_id, GError **error)
+{
+  g_autoptr (GPtrArray) requests = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_sent_request_free);
+  Wanted wanted = { request_id, requests };
+
+  if (!ws_library_read (library, load_requests, &wanted, error))
+    return NULL;
+  if (requests->len > 0)
+    return g_ptr_array_steal_index (requests, 0);
+  g_set_error (error, WS_ERROR, WS_ERROR_NOT_FOUND, _("The request “%s” is not in the library"), request_id);
+  return NULL;
 }

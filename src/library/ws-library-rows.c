@@ -48,6 +48,7 @@ ws_row_take_find (WsStatement *row)
   if (!ws_specimen_is_parse (ws_statement_peek_text (row), &find->specimen_is))
     find->specimen_is = WS_SPECIMEN_UNKNOWN;
   find->created_us = ws_statement_take_int (row);
+  find->name_in_force = ws_statement_take_text (row);
   return find;
 }
 
@@ -121,6 +122,11 @@ ws_row_take_note (WsStatement *row)
   ws_statement_take_into (row, &note->specimen);
   ws_statement_take_into (row, &note->observer);
   note->mark_id = ws_statement_take_text (row);
+  note->observed = (WsObserved) ws_statement_take_kind (row, WS_OBSERVED_DRIED);
+  note->minutes = ws_statement_take_double (row);
+  ws_statement_take_into (row, &note->text);
+  g_strfreev (note->answers);
+  note->answers = ws_statement_take_strv (row);
   note->created_us = ws_statement_take_int (row);
   return note;
 }

@@ -10,8 +10,8 @@
 #include <math.h>
 #include <string.h>
 
-static gboolean
-refuse (GError **error, const char *rule)
+gboolean
+ws_rules_refuse (GError **error, const char *rule)
 {
   g_set_error_literal (error, WS_ERROR, WS_ERROR_INVALID, rule);
   return FALSE;
@@ -27,12 +27,12 @@ ws_rules_check_id (const char *id, const char *what, GError **error)
   return FALSE;
 }
 
-static gboolean
-check_texts (const char *const *texts, GError **error)
+gboolean
+ws_rules_check_texts (const char *const *texts, GError **error)
 {
   for (; *texts != NULL; texts++)
     if (!g_utf8_validate (*texts, -1, NULL))
-      return refuse (error, _("A text is not valid UTF-8"));
+      return ws_rules_refuse (error, _("A text is not valid UTF-8"));
   return TRUE;
 }
 
@@ -41,7 +41,7 @@ check_position (const WsPosition *position, GError **error)
 {
   if (!isnan (position->latitude) &&
       (fabs (position->latitude) > 90 || !(fabs (position->longitude) <= 180)))
-    return refuse (error, _("A position must lie on the globe: latitude -90 to 90, longitude -180 to 180"));
+    return ws_rules_refuse (error, _("A position must lie on the globe: latitude -90 to 90, longitude -180 to 180"));
   return TRUE;
 }
 
@@ -52,7 +52,7 @@ check_shape (const WsShape *shape, GError **error)
   g_autoptr (WsShape) again = ws_shape_parse (text);
 
   if (again == NULL)
-    return refuse (error, _("A shape must be a box, an oval or an outline inside the photo"));
+    return ws_rules_refuse (error, _("A shape must be a box, an oval or an outline inside the photo"));
   return TRUE;
 }
 
@@ -62,7 +62,7 @@ ws_rules_check_foray (const WsStep *step, GError **error)
   const WsForay *foray = step->value;
   const char *const texts[] = { foray->date, foray->place, foray->people, NULL };
 
-  return ws_rules_check_id (foray->id, _("a foray"), error) && check_texts (texts, error);
+  return ws_rules_check_id (foray->id, _("a foray"), error) && ws_rules_check_texts (texts, error);
 }
 
 static gboolean
@@ -82,9 +82,9 @@ ws_rules_check_find (const WsStep *step, GError **error)
 
   if (!ws_rules_check_id (find->id, _("a find"), error) ||
       (find->foray_id != NULL && !ws_rules_check_id (find->foray_id, _("a foray"), error)) ||
-      !check_texts (texts, error) || !check_position (&find->where, error))
+      !ws_rules_check_texts (texts, error) || !check_position (&find->where, error))
     return FALSE;
-  return !is_blank (find->number) || refuse (error, _("A find must have a number"));
+  return !is_blank (find->number) || ws_rules_refuse (error, _("A find must have a number"));
 }
 
 gboolean
@@ -104,7 +104,7 @@ ws_rules_check_find_photo (const WsStep *step, GError **error)
   const char *const texts[] = { link->specimen, link->visit, NULL };
 
   return ws_rules_check_id (step->id, _("a find"), error) &&
-         ws_rules_check_id (link->photo->id, _("a photo"), error) && check_texts (texts, error);
+         ws_rules_check_id (link->photo->id, _("a photo"), error) && ws_rules_check_texts (texts, error);
 }
 
 static gboolean
@@ -121,15 +121,15 @@ ws_rules_check_mark (const WsStep *step, GError **error)
   const char *const texts[] = { mark->part, mark->specimen, mark->base_kind, mark->remark, NULL };
 
   if (!ws_rules_check_id (mark->id, _("a mark"), error) || !ws_rules_check_id (step->id, _("a find"), error) ||
-      !ws_rules_check_id (mark->photo_id, _("a photo"), error) || !check_texts (texts, error) ||
-      !check_texts ((const char *const *) mark->views, error) || !check_shape (mark->shape, error))
+      !ws_rules_check_id (mark->photo_id, _("a photo"), error) || !ws_rules_check_texts (texts, error) ||
+      !ws_rules_check_texts ((const char *const *) mark->views, error) || !check_shape (mark->shape, error))
     return FALSE;
   if (*mark->part == '\0' || mark->views[0] == NULL)
-    return refuse (error, _("A mark must name a part and at least one view"));
+    return ws_rules_refuse (error, _("A mark must name a part and at least one view"));
   if (mark->whole_photo && !is_whole (mark->shape))
-    return refuse (error, _("A mark of the whole photo must be the box 0,0,1,1"));
+    return ws_rules_refuse (error, _("A mark of the whole photo must be the box 0,0,1,1"));
   if (mark->whole_photo && *mark->base_kind != '\0')
-    return refuse (error, _("The whole photo cannot show a base: mark the base in it, then say how it is shown"));
+    return ws_rules_refuse (error, _("The whole photo cannot show a base: mark the base in it, then say how it is shown"));
   return TRUE;
 }
 
@@ -137,16 +137,19 @@ gboolean
 ws_rules_check_note (const WsStep *step, GError **error)
 {
   const WsNote *note = step->value;
-  const char *const texts[] = { note->character, note->specimen, note->observer, NULL };
+  const char *const texts[] = { note->character, note->specimen, note->observer, note->text, NULL };
 
   if (!ws_rules_check_id (note->id, _("a note"), error) || !ws_rules_check_id (step->id, _("a find"), error) ||
       (note->mark_id != NULL && !ws_rules_check_id (note->mark_id, _("a mark"), error)) ||
-      !check_texts (texts, error) || !check_texts ((const char *const *) note->states, error))
+      !ws_rules_check_texts (texts, error) || !ws_rules_check_texts ((const char *const *) note->states, error) ||
+      !ws_rules_check_texts ((const char *const *) note->answers, error))
     return FALSE;
   if (*note->character == '\0')
-    return refuse (error, _("A note must name a character"));
+    return ws_rules_refuse (error, _("A note must name a character"));
   if (note->off_photo && note->sure)
-    return refuse (error, _("What was read off a photo is never sure"));
+    return ws_rules_refuse (error, _("What was read off a photo is never sure"));
+  if (note->observed == WS_OBSERVED_AFTER ? !(note->minutes >= 0 && isfinite (note->minutes)) : !isnan (note->minutes))
+    return ws_rules_refuse (error, _("Minutes, 0 or more, stand with a note that was taken after so many minutes, and with no other"));
   return TRUE;
 }
 
@@ -156,9 +159,9 @@ ws_rules_check_excuse (const WsStep *step, GError **error)
   const WsExcuse *excuse = step->value;
   const char *const texts[] = { excuse->view, excuse->reason, NULL };
 
-  if (!ws_rules_check_id (step->id, _("a find"), error) || !check_texts (texts, error))
+  if (!ws_rules_check_id (step->id, _("a find"), error) || !ws_rules_check_texts (texts, error))
     return FALSE;
-  return *excuse->view != '\0' || refuse (error, _("A reason must name the view that is missing"));
+  return *excuse->view != '\0' || ws_rules_refuse (error, _("A reason must name the view that is missing"));
 }
 
 gboolean

@@ -14,6 +14,8 @@
 
 #define BUSY_TIMEOUT_MS 5000
 
+const WsMigration ws_store_migrations[WS_LIBRARY_FORMAT] = { ws_store_make_format_1, ws_store_make_format_2 };
+
 static void
 store_free (WsStore *store)
 {

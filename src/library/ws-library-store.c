@@ -64,6 +64,8 @@ ws_store_word_for_table (const char *table)
     { "foray", N_("a foray") }, { "find", N_("a find") }, { "photo", N_("a photo") },
     { "find_photo", N_("a photo of a find") }, { "mark", N_("a mark") }, { "note", N_("a note") },
     { "excuse", N_("a reason for a missing view") }, { "cover", N_("a covered region") },
+    { "scale", N_("a scale") }, { "measurement", N_("a measurement") }, { "spore_list", N_("a list of spores") },
+    { "find_name", N_("a name of a find") }, { "find_answer", N_("an answer about a find") },
   };
 
   for (guint i = 0; table != NULL && i < G_N_ELEMENTS (words); i++)

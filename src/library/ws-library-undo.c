@@ -14,7 +14,8 @@
 
 /* What undo covers. */
 static const char *const undoable[] = {
-  "foray", "find", "photo", "cover", "find_photo", "excuse", "mark", "note",
+  "foray", "find", "photo", "cover", "find_photo", "excuse", "mark", "note", "scale", "measurement", "spore_list",
+  "find_name", "find_answer",
 };
 
 static gboolean

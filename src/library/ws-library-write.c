@@ -25,15 +25,16 @@ ws_write_find (WsStore *store, const WsStep *step, GError **error)
   g_auto (WsStatement) put = ws_statement (store,
     "INSERT INTO find (id, number, foray_id, field_name, when_us, when_decimals, when_offset, "
     "when_offset_source, when_correction, latitude, longitude, error_m, altitude, position_source, locality, "
-    "remarks, only_mine, specimen_is, created_us) "
-    "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) "
+    "remarks, only_mine, specimen_is, created_us, name_in_force) "
+    "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) "
     "ON CONFLICT (id) DO UPDATE SET number = excluded.number, foray_id = excluded.foray_id, "
     "field_name = excluded.field_name, when_us = excluded.when_us, when_decimals = excluded.when_decimals, "
     "when_offset = excluded.when_offset, when_offset_source = excluded.when_offset_source, "
     "when_correction = excluded.when_correction, latitude = excluded.latitude, "
     "longitude = excluded.longitude, error_m = excluded.error_m, altitude = excluded.altitude, "
     "position_source = excluded.position_source, locality = excluded.locality, remarks = excluded.remarks, "
-    "only_mine = excluded.only_mine, specimen_is = excluded.specimen_is, created_us = excluded.created_us");
+    "only_mine = excluded.only_mine, specimen_is = excluded.specimen_is, created_us = excluded.created_us, "
+    "name_in_force = excluded.name_in_force");
 
   ws_statement_bind_text (&put, find->id);
   ws_statement_bind_text (&put, find->number);
@@ -46,6 +47,7 @@ ws_write_find (WsStore *store, const WsStep *step, GError **error)
   ws_statement_bind_text (&put, find->only_mine);
   ws_statement_bind_text (&put, ws_specimen_is_id (find->specimen_is));
   ws_statement_bind_int (&put, find->created_us);
+  ws_statement_bind_text (&put, find->name_in_force);
   return ws_statement_run (&put, error);
 }
 
@@ -198,11 +200,13 @@ ws_write_note (WsStore *store, const WsStep *step, GError **error)
   const WsNote *note = step->value;
   g_auto (WsStatement) put = ws_statement (store,
     "INSERT INTO note (id, find_id, seq, character, states, sure, off_photo, specimen, observer, mark_id, "
-    "created_us) VALUES (?1, ?2, (SELECT COALESCE(MAX(seq), 0) + 1 FROM note WHERE find_id = ?2), "
-    "?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10) "
+    "observed, minutes, text, answers, created_us) "
+    "VALUES (?1, ?2, (SELECT COALESCE(MAX(seq), 0) + 1 FROM note WHERE find_id = ?2), "
+    "?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14) "
     "ON CONFLICT (id) DO UPDATE SET find_id = excluded.find_id, character = excluded.character, "
     "states = excluded.states, sure = excluded.sure, off_photo = excluded.off_photo, "
     "specimen = excluded.specimen, observer = excluded.observer, mark_id = excluded.mark_id, "
+    "observed = excluded.observed, minutes = excluded.minutes, text = excluded.text, answers = excluded.answers, "
     "created_us = excluded.created_us");
 
   ws_statement_bind_text (&put, note->id);
@@ -214,6 +218,10 @@ ws_write_note (WsStore *store, const WsStep *step, GError **error)
   ws_statement_bind_text (&put, note->specimen);
   ws_statement_bind_text (&put, note->observer);
   ws_statement_bind_text (&put, note->mark_id);
+  ws_statement_bind_int (&put, note->observed);
+  ws_statement_bind_double (&put, note->minutes);
+  ws_statement_bind_text (&put, note->text);
+  ws_statement_bind_strv (&put, note->answers);
   ws_statement_bind_int (&put, note->created_us);
   return ws_statement_run (&put, error);
 }

@@ -17,7 +17,7 @@
 #define WS_TYPE_LIBRARY (ws_library_get_type ())
 G_DECLARE_FINAL_TYPE (WsLibrary, ws_library, WS, LIBRARY, GObject)
 
-#define WS_LIBRARY_FORMAT 1
+#define WS_LIBRARY_FORMAT 2
 
 /* The default folder: "wholestem" in the user's data directory. (transfer full) */
 char *ws_library_default_folder (void) G_GNUC_WARN_UNUSED_RESULT;
@@ -38,10 +38,10 @@ const char *ws_library_get_folder (WsLibrary *library);
 
 /* Whole finds (photos, marks, notes, …), newest foray first, finds without a foray last; inside a foray
  * in order of time, those without a time last. @search (nullable): every word of it must occur in the
- * number, field name, locality, remarks, the foray's place or the states of the notes, whatever the
- * case and accents; no character has a special meaning. Elements WsFind; a photo in several finds is
+ * number, field name, locality, remarks, the foray's place, the states and texts of the notes or the
+ * names (withdrawn ones too), whatever the case and accents; no character has a special meaning. Elements WsFind; a photo in several finds is
  * one shared value. A mark's measure is the stored one, if it was taken of this shape and this
- * photo's bytes, else "not measured". */
+ * photo's bytes, else "not measured"; mm_per_pixel is that of the photo's scale. */
 GPtrArray *ws_library_load_finds (WsLibrary *library, const char *search, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 /* By UUID (either case) or by a collecting number that is unique; WS_ERROR_NOT_FOUND, or
  * WS_ERROR_CONFLICT when several have the number. */
@@ -74,16 +74,17 @@ void ws_action_free (WsAction *action);
 void ws_action_put_foray (WsAction *action, const WsForay *foray);
 /* Its finds must have been moved or removed before, or in the same action. */
 void ws_action_remove_foray (WsAction *action, const char *foray_id);
-/* The find's own fields only, not its arrays. */
+/* The find's own fields only (with name_in_force), not its arrays. */
 void ws_action_put_find (WsAction *action, const WsFind *find);
-/* With its marks, notes, excuses; photos and their covers stay. */
+/* With its marks, notes, excuses, measurements and spore lists; photos with their covers and scales stay, and
+ * names and answers, which nothing removes. */
 void ws_action_remove_find (WsAction *action, const char *find_id);
 /* @likeness 0: none is known; what is stored is kept. Path, size and time of the file are stored as
  * by ws_library_store_photo_path(): undo does not touch them. */
 void ws_action_put_photo (WsAction *action, const WsPhoto *photo, guint64 likeness);
 /* Find and photo are stored already or put by the same action; of the photo only the id counts here. */
 void ws_action_put_find_photo (WsAction *action, const char *find_id, const WsFindPhoto *link);
-/* With the marks of this find on that photo. */
+/* With the marks and measurements of this find on that photo. */
 void ws_action_remove_find_photo (WsAction *action, const char *find_id, const char *photo_id);
 /* On a photo of that find. Moves the mark when it was another find's. A measure in the mark is stored
  * as by ws_library_store_measure(). */
@@ -96,6 +97,15 @@ void ws_action_put_excuse (WsAction *action, const char *find_id, const WsExcuse
 void ws_action_remove_excuse (WsAction *action, const char *find_id, const char *view);
 void ws_action_put_cover (WsAction *action, const WsCover *cover);
 void ws_action_remove_cover (WsAction *action, const char *cover_id);
+void ws_action_put_scale (WsAction *action, const WsScale *scale);
+void ws_action_remove_scale (WsAction *action, const char *scale_id);
+/* On a photo of that find, if on one. Moves it when it was another find's. */
+void ws_action_put_measurement (WsAction *action, const char *find_id, const WsMeasurement *measurement);
+void ws_action_remove_measurement (WsAction *action, const char *measurement_id);
+void ws_action_put_spore_list (WsAction *action, const char *find_id, const WsSporeList *list);
+void ws_action_remove_spore_list (WsAction *action, const char *list_id);
+/* The names and answers of @from are those of @to as well, also warnings (merged and divided finds). */
+void ws_action_share_names (WsAction *action, const char *from_find_id, const char *to_find_id);
 
 /* Carries the action out, whole or not at all, in the order of its puts and removes. Durable when it
  * returns TRUE. A cancel cannot stop it. WS_ERROR_INVALID when a value breaks a rule (the message says
@@ -105,7 +115,10 @@ void ws_action_remove_cover (WsAction *action, const char *cover_id);
  *
  * Rules: ids are UUIDs in lower case; texts are UTF-8; a find has a number; a known position is on the
  * globe; a mark has a part, at least one view and a shape inside the photo; a mark of the whole photo
- * is the box 0 0 1 1 and has no base kind; a note read off a photo is not sure. */
+ * is the box 0 0 1 1 and has no base kind; a note read off a photo is not sure; minutes stand with a note taken after so
+ * many minutes, are not below 0, and with no other; a scale has two points inside the photo that do not coincide and a
+ * distance above 0; a measurement has a quantity and a value above 0, its points inside the photo; spores
+ * have sizes above 0; what a thing may be off by is not below 0. */
 gboolean ws_library_apply (WsLibrary *library, WsAction *action, GError **error);
 
 /* The last WS_LIBRARY_UNDO_STEPS actions are kept. */
@@ -154,6 +167,48 @@ gboolean ws_library_add_request (WsLibrary *library, const WsRequest *request, c
 /* @sent_us 0: not sent after all. WS_ERROR_NOT_FOUND. */
 gboolean ws_library_set_request_sent (WsLibrary *library, const char *request_id, gint64 sent_us, GError **error);
 GPtrArray *ws_library_load_requests (WsLibrary *library, GError **error) G_GNUC_WARN_UNUSED_RESULT; /* WsSentRequest, newest first */
+
+/* NULL with WS_ERROR_NOT_FOUND. */
+WsSentRequest *ws_library_load_request (WsLibrary *library, const char *request_id, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+/* --- Names and answers: only ever added, never undone ------------------------------------ */
+
+/* WS_ERROR_CONFLICT when its id is there already, WS_ERROR_NOT_FOUND when the find, or the name that it withdraws, is
+ * not there; WS_ERROR_INVALID when it breaks a rule: ids are UUIDs, a name has a text unless it warns or
+ * withdraws, one that withdraws says nothing else. */
+gboolean ws_library_add_name (WsLibrary *library, const char *find_id, const WsName *name, GError **error);
+
+/* Keeps an answer with the @names (of WsName, may be NULL) that it gives to the find, whole or not at all. @file: its file
+ * name in received/, "" when there is none. @find_id NULL: an answer given by the user to somebody's request; its
+ * file lies in sent/. Errors as above; WS_ERROR_CONFLICT also when the answer is there already: nothing is lost. */
+gboolean ws_library_add_answer (WsLibrary *library, const char *find_id, const WsAnswer *answer, GPtrArray *names,
+                                const char *file, GError **error);
+/* WsAnswer to a request, received and given ones, oldest first; @request_id NULL: all. */
+GPtrArray *ws_library_load_answers (WsLibrary *library, const char *request_id, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* NULL without error when there is none. */
+WsAnswer *ws_library_load_answer (WsLibrary *library, const char *answer_id, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+
+/* --- Requests received: for review ---------------------------------------------------------- */
+
+typedef struct
+{
+  char *id;             /* of the request */
+  char *digest;         /* SHA-512 of its request.json */
+  char *from, *number, *question, *language;
+  char *package;        /* file name in received/ */
+  char *replaces;       /* (nullable) */
+  gboolean emergency;
+  gint64 made_us;       /* as the sender says */
+  gint64 received_us;
+  guint n_answers;      /* given to it; of those loaded */
+} WsReceived;
+void ws_received_free (WsReceived *received);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (WsReceived, ws_received_free)
+
+/* WS_ERROR_CONFLICT when its id is there already. */
+gboolean ws_library_add_received (WsLibrary *library, const WsReceived *received, GError **error);
+/* WsReceived, emergencies first, then newest first. */
+GPtrArray *ws_library_load_received (WsLibrary *library, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
 /* --- Thumbnails, outside the database ---------------------------------------------------- */
 
