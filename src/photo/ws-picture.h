@@ -33,6 +33,12 @@ WsPicture *ws_picture_decode (GBytes *bytes, const char *name, int max_edge,
 /* The same from a path. */
 WsPicture *ws_picture_decode_file (const char *path, int max_edge,
                                    GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* The same for a file from a stranger (a package received): decoded in a process of its own that can open no file, start
+ * no program and reach no network, with limits of memory and processor time, and that is killed at a cancel and when
+ * WS_PICTURE_MAX_SECONDS are over. A file that brings that process down is WS_ERROR_UNREADABLE, and nothing else happens.
+ * @name is for messages. The pixels equal those of ws_picture_decode(). */
+WsPicture *ws_picture_decode_stranger (GBytes *bytes, const char *name, int max_edge,
+                                       GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 /* The half-size picture (box filter), for mip levels: (width + 1) / 2 by (height + 1) / 2. */
 WsPicture *ws_picture_halve (const WsPicture *picture) G_GNUC_WARN_UNUSED_RESULT;
 void ws_picture_free (WsPicture *picture);
