@@ -2,8 +2,9 @@
 #include "ws-command-json.h"
 #include "ws-command.h"
 
-#include "ws-still-open.h"
+#include "ws-go-back.h"
 #include "ws-intl.h"
+#include "ws-still-open.h"
 
 #include <stdio.h>
 
@@ -24,12 +25,17 @@ add_line (JsonBuilder *builder, const WsEvidenceLine *line)
   json_builder_end_object (builder);
 }
 
-/* What can still be photographed: missing or weak, and nobody said that it cannot be had. */
-static gboolean
-is_go_back (const WsEvidence *evidence, const WsEvidenceLine *line)
+/* What could still be photographed, whatever the hour: the person who asks knows whether the specimen still lasts. */
+static void
+add_go_back (JsonBuilder *builder, const WsKnowledge *knowledge, const WsEvidence *evidence)
 {
-  return line->need != WS_NEED_ONLY_IF && line->state != WS_EVIDENCE_SHOWN && line->excuse == NULL &&
-         evidence->find->specimen_is != WS_SPECIMEN_GONE;
+  g_autoptr (GArray) lines = ws_go_back_judge (evidence, knowledge, WS_GO_BACK_ANY_TIME);
+
+  json_builder_set_member_name (builder, "goBack");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < lines->len; i++)
+    json_builder_add_string_value (builder, g_array_index (lines, WsGoBackLine, i).line->view->id);
+  json_builder_end_array (builder);
 }
 
 static void
@@ -75,16 +81,7 @@ print_json (WsDesk *desk, const WsEvidence *evidence)
   else
     json_builder_add_boolean_value (builder, evidence->base_shown == 1);
   add_still_open (builder, desk, evidence->find);
-  json_builder_set_member_name (builder, "goBack");
-  json_builder_begin_array (builder);
-  for (guint i = 0; i < evidence->lines->len; i++)
-    {
-      const WsEvidenceLine *line = g_ptr_array_index (evidence->lines, i);
-
-      if (is_go_back (evidence, line))
-        json_builder_add_string_value (builder, line->view->id);
-    }
-  json_builder_end_array (builder);
+  add_go_back (builder, desk->knowledge, evidence);
   json_builder_end_object (builder);
   ws_json_print (builder);
 }
@@ -107,6 +104,8 @@ print_still_open (WsDesk *desk, const WsFind *find)
     printf (_("  still open: %s\n"), labels->str);
   else
     printf ("  %s\n", ws_knowledge_text (desk->knowledge, desk->language, "caution", "nothing_left"));
+  if (still_open->perhaps_two)
+    printf ("  %s\n", ws_knowledge_text (desk->knowledge, desk->language, "still_open", "perhaps_two"));
   printf ("  %s\n", ws_knowledge_text (desk->knowledge, desk->language, "caution", "list_is_selection"));
 }
 

@@ -56,6 +56,15 @@ check_met (const WsKnowledge *knowledge, const char *const *met)
   return TRUE;
 }
 
+/* Notes come without photos here: a growth form that is typed without "?" counts as sure. */
+static char **
+conditions_of (const char *text)
+{
+  g_autofree char *all = g_strconcat ("form_shown", text != NULL ? "," : "", text, NULL);
+
+  return g_strsplit (all, ",", -1);
+}
+
 static char *
 note_text (const WsNote *note)
 {
@@ -132,7 +141,10 @@ print_text (const WsKnowledge *knowledge, const char *language, const WsStillOpe
     }
   if (still_open->n_open == 0)
     printf ("%s\n", ws_knowledge_text (knowledge, language, "caution", "nothing_left"));
-  printf ("%s\n", ws_knowledge_text (knowledge, language, "caution", "list_is_selection"));
+  if (still_open->perhaps_two)
+    printf ("%s\n", ws_knowledge_text (knowledge, language, "still_open", "perhaps_two"));
+  printf ("%s\n%s\n", ws_knowledge_text (knowledge, language, "caution", "list_is_selection"),
+          ws_knowledge_text (knowledge, language, "caution", "not_covered"));
 }
 
 static int
@@ -155,7 +167,7 @@ run (int argc, char **argv)
   knowledge = ws_desk_builtin_knowledge (&error);
   if (knowledge == NULL)
     return ws_command_fail (error);
-  met = met_text != NULL ? g_strsplit (met_text, ",", -1) : NULL;
+  met = conditions_of (met_text);
   if (!check_met (knowledge, (const char *const *) met))
     return WS_EXIT_USAGE;
   for (guint i = 0; options.rest[i] != NULL; i++)

@@ -33,13 +33,12 @@ ws_evidence_dup_summary (const WsEvidence *evidence, const WsKnowledge *knowledg
   return g_strjoinv (" · ", (char **) words->pdata);
 }
 
-/* Finger-like red or orange fungi must not be touched, and nobody has said yet that this is not
- * one: the warning stands before any advice to dig. */
-static gboolean
-may_be_finger_like (const WsEvidence *evidence, const WsKnowledge *knowledge)
+/* Nobody has said yet that it is none, or somebody has said that it is one. */
+gboolean
+ws_evidence_may_be_finger_like (const WsEvidence *evidence, const WsKnowledge *knowledge)
 {
   return ws_knowledge_find_growth_form (knowledge, evidence->growth_form) == NULL ||
-         g_str_equal (evidence->growth_form, "club_coral");
+         ws_find_has_state (evidence->find, "growth_form", "club_coral");
 }
 
 char *
@@ -50,7 +49,7 @@ ws_evidence_dup_base_warning (const WsEvidence *evidence, const WsKnowledge *kno
 
   if (base == NULL || base->state == WS_EVIDENCE_SHOWN)
     return NULL;
-  touch = may_be_finger_like (evidence, knowledge) ? ws_knowledge_text (knowledge, language, "caution", "touch") : "";
+  touch = ws_evidence_may_be_finger_like (evidence, knowledge) ? ws_knowledge_text (knowledge, language, "caution", "touch") : "";
   missing = ws_knowledge_text (knowledge, language, "caution", "base_missing");
   return g_strconcat (touch, touch[0] != '\0' ? " " : "", missing, base->marks->len > 0 ? " (" : NULL, base->detail,
                       ")", NULL);

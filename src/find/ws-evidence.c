@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ws-evidence.h"
 
+#include "ws-groups.h"
+
 #include <string.h>
 
 /* How far one mark shows one view, and why not further. */
@@ -68,12 +70,15 @@ judge_base_kind (const WsMark *mark, const WsKnowledge *knowledge, Judgement *ju
       judgement->reason = reasons[i].reason;
 }
 
+static gboolean is_covered (const WsMark *mark, const WsFind *find);
+
+/* @language NULL: no detail in words. */
 static Judgement
-judge_mark (const WsMark *mark, const WsView *view, const WsKnowledge *knowledge, const char *language)
+judge_mark (const WsMark *mark, const WsFind *find, const WsView *view, const WsKnowledge *knowledge, const char *language)
 {
   Judgement judgement = { WS_EVIDENCE_SHOWN, WS_CLARITY_UNKNOWN, "", NULL, mark->measure.width_px };
 
-  judgement.clarity = ws_clarity_judge (mark, knowledge, language, &judgement.detail);
+  judgement.clarity = ws_clarity_judge (mark, knowledge, language, language != NULL ? &judgement.detail : NULL);
   if (judgement.clarity == WS_CLARITY_USELESS)
     {
       /* A useless base is a missing base; any other useless view is at least seen. */
@@ -87,6 +92,11 @@ judge_mark (const WsMark *mark, const WsView *view, const WsKnowledge *knowledge
     }
   if (view->is_base)
     judge_base_kind (mark, knowledge, &judgement);
+  if (is_covered (mark, find))
+    {
+      judgement.state = WS_EVIDENCE_MISSING;
+      judgement.reason = "covered";
+    }
   return judgement;
 }
 
@@ -142,12 +152,7 @@ judge_line (WsEvidenceLine *line, const WsFind *find, const WsKnowledge *knowled
 
       if (!ws_mark_serves (mark, line->view->id) || is_on_hidden_photo (mark, find))
         continue;
-      judgement = judge_mark (mark, line->view, knowledge, language);
-      if (is_covered (mark, find))
-        {
-          judgement.state = WS_EVIDENCE_MISSING;
-          judgement.reason = "covered";
-        }
+      judgement = judge_mark (mark, find, line->view, knowledge, language);
       while (at < judgements->len &&
              compare_judgements (&g_array_index (judgements, Judgement, at), &judgement) >= 0)
         at++;
@@ -174,6 +179,23 @@ judge_line (WsEvidenceLine *line, const WsFind *find, const WsKnowledge *knowled
     line->detail = g_strdup (ws_knowledge_text (knowledge, language, "reason", "not_marked"));
 }
 
+WsEvidenceState
+ws_evidence_judge_view (const WsFind *find, const WsKnowledge *knowledge, const char *view_id, const char *specimen)
+{
+  const WsView *view = ws_knowledge_find_view (knowledge, view_id);
+  WsEvidenceState best = WS_EVIDENCE_MISSING;
+
+  for (guint i = 0; view != NULL && i < find->marks->len && best != WS_EVIDENCE_SHOWN; i++)
+    {
+      const WsMark *mark = g_ptr_array_index (find->marks, i);
+
+      if (ws_mark_serves (mark, view_id) && !is_on_hidden_photo (mark, find) &&
+          (specimen == NULL || g_str_equal (specimen, mark->specimen)))
+        best = MAX (best, judge_mark (mark, find, view, knowledge, NULL).state);
+    }
+  return best;
+}
+
 static void
 line_free (WsEvidenceLine *line)
 {
@@ -186,7 +208,7 @@ line_free (WsEvidenceLine *line)
 /* Only a form that is sure, and the only one noted, may take the base off the list: an unsure guess, or the form of another
  * specimen, leaves it asked for. Unknown never excludes. */
 static gboolean
-form_is_settled (const WsFind *find)
+form_is_sure (const WsFind *find)
 {
   const char *form = ws_find_get_growth_form (find);
 
@@ -202,8 +224,33 @@ form_is_settled (const WsFind *find)
   return TRUE;
 }
 
+/* Whoever is sure must have shown by what: conditions.tsv, form_shown. */
+static gboolean
+form_is_shown (const WsFind *find, const WsKnowledge *knowledge)
+{
+  const WsMeans *means = ws_knowledge_find_means (knowledge, "form_shown");
+
+  for (guint i = 0; means != NULL && means->views[i] != NULL; i++)
+    if (ws_evidence_judge_view (find, knowledge, means->views[i], NULL) == WS_EVIDENCE_SHOWN)
+      return TRUE;
+  return means == NULL;
+}
+
+static WsEvidenceLine *
+make_line (const WsFind *find, const WsKnowledge *knowledge, const char *language, const WsRequirement *requirement)
+{
+  WsEvidenceLine *line = g_new0 (WsEvidenceLine, 1);
+
+  line->view = requirement->view;
+  line->need = requirement->need == WS_NEED_ONLY_IF && condition_met (find, requirement->condition)
+               ? WS_NEED_REQUIRED : requirement->need;
+  line->excuse = ws_find_get_excuse (find, line->view->id);
+  judge_line (line, find, knowledge, language);
+  return line;
+}
+
 static void
-keep_base (GArray *requirements, const WsFind *find, const WsKnowledge *knowledge)
+keep_base (WsEvidence *evidence, const WsFind *find, const WsKnowledge *knowledge, const char *language)
 {
   GPtrArray *views = ws_knowledge_get_views (knowledge);
   WsRequirement base = { NULL, WS_NEED_REQUIRED, NULL };
@@ -211,11 +258,9 @@ keep_base (GArray *requirements, const WsFind *find, const WsKnowledge *knowledg
   for (guint i = 0; i < views->len; i++)
     if (((const WsView *) g_ptr_array_index (views, i))->is_base)
       base.view = g_ptr_array_index (views, i);
-  for (guint i = 0; i < requirements->len; i++)
-    if (g_array_index (requirements, WsRequirement, i).view == base.view)
-      return;
-  if (base.view != NULL && !form_is_settled (find))
-    g_array_prepend_val (requirements, base);
+  if (base.view != NULL && ws_evidence_get_base (evidence) == NULL &&
+      (!form_is_sure (find) || !form_is_shown (find, knowledge)))
+    g_ptr_array_insert (evidence->lines, 0, make_line (find, knowledge, language, &base));
 }
 
 WsEvidence *
@@ -229,18 +274,14 @@ ws_evidence_judge (const WsFind *find, const WsKnowledge *knowledge, const char 
   evidence->base_shown = -1;
   evidence->lines = g_ptr_array_new_with_free_func ((GDestroyNotify) line_free);
   requirements = ws_knowledge_dup_requirements (knowledge, evidence->growth_form);
-  keep_base (requirements, find, knowledge);
   for (guint i = 0; i < requirements->len; i++)
+    g_ptr_array_add (evidence->lines,
+                     make_line (find, knowledge, language, &g_array_index (requirements, WsRequirement, i)));
+  keep_base (evidence, find, knowledge, language);
+  for (guint i = 0; i < evidence->lines->len; i++)
     {
-      const WsRequirement *requirement = &g_array_index (requirements, WsRequirement, i);
-      WsEvidenceLine *line = g_new0 (WsEvidenceLine, 1);
+      const WsEvidenceLine *line = g_ptr_array_index (evidence->lines, i);
 
-      line->view = requirement->view;
-      line->need = requirement->need == WS_NEED_ONLY_IF && condition_met (find, requirement->condition)
-                   ? WS_NEED_REQUIRED : requirement->need;
-      line->excuse = ws_find_get_excuse (find, line->view->id);
-      judge_line (line, find, knowledge, language);
-      g_ptr_array_add (evidence->lines, line);
       if (line->need == WS_NEED_REQUIRED && line->state != WS_EVIDENCE_SHOWN)
         evidence->n_required_lacking++;
       if (line->view->is_base)

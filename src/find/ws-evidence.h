@@ -31,11 +31,18 @@ typedef struct
 
 WsEvidence *ws_evidence_judge (const WsFind *find, const WsKnowledge *knowledge,
                                const char *language) G_GNUC_WARN_UNUSED_RESULT;
+/* How far the marks show one view, whether or not the growth form asks for it: of @specimen alone (NULL: of any). */
+WsEvidenceState ws_evidence_judge_view (const WsFind *find, const WsKnowledge *knowledge, const char *view,
+                                        const char *specimen);
 void ws_evidence_free (WsEvidence *evidence);
 /* The line of a view, NULL if this growth form does not need it. */
 const WsEvidenceLine *ws_evidence_get_line (const WsEvidence *evidence, const char *view);
 /* The line of the stem base (the view that is_base), NULL if the form has none. */
 const WsEvidenceLine *ws_evidence_get_base (const WsEvidence *evidence);
+
+/* Red or orange finger-like fungi must not be touched: TRUE unless a growth form is noted and none of the notes says club or
+ * coral. The warning then stands before any advice to dig. */
+gboolean ws_evidence_may_be_finger_like (const WsEvidence *evidence, const WsKnowledge *knowledge);
 
 /* "shown", "weak", "missing"; "required", "recommended", "only_if". */
 const char *ws_evidence_state_id (WsEvidenceState state);

@@ -30,12 +30,10 @@ read_conditions (WsKnowledge *self, GHashTable *tables, GError **error)
       g_ptr_array_add (self->means, means);
       means->id = ws_knowledge_keep (self, ws_table_get (table, i, "id"));
       means->states = ws_knowledge_keep_list (self, equals != NULL ? equals + 1 : "");
-      if (*view != '\0')
-        {
-          if (ws_knowledge_find_view (self, view) == NULL)
-            return ws_table_fail (table, i, error, _("there is no view “%s”"), view);
-          means->view = ws_knowledge_keep (self, view);
-        }
+      means->views = ws_knowledge_keep_list (self, view);
+      for (guint v = 0; means->views[v] != NULL; v++)
+        if (ws_knowledge_find_view (self, means->views[v]) == NULL)
+          return ws_table_fail (table, i, error, _("there is no view “%s”"), means->views[v]);
       if (equals != NULL)
         {
           g_autofree char *name = g_strndup (note, (gsize) (equals - note));
@@ -47,7 +45,7 @@ read_conditions (WsKnowledge *self, GHashTable *tables, GError **error)
             return FALSE;
           means->character = character->id;
         }
-      if (means->view == NULL && means->character == NULL)
+      if (means->views[0] == NULL && means->character == NULL)
         return ws_table_fail (table, i, error, _("a condition is met by a view or by a note"));
     }
   return table != NULL;

@@ -23,11 +23,11 @@ typedef struct
   GPtrArray *rules;                /* WsGroupRule */
 } WsGroup;
 
-/* How a condition is met: by a mark of the view that shows it, or by a sure note. */
+/* How a condition is met: by a mark that shows one of the views, or by a sure note; by both where both stand. */
 typedef struct
 {
   const char *id;
-  const char *view;                /* (nullable) */
+  const char *const *views;        /* may be empty */
   const char *character;           /* (nullable) */
   const char *const *states;
 } WsMeans;

@@ -17,6 +17,8 @@ struct _WsKnowledge
   GHashTable *under_parts;    /* "form\tview" -> part */
   GHashTable *needs;          /* form -> GArray of WsRequirement, in the order of views */
   GPtrArray *groups, *means;  /* WsGroup, WsMeans */
+  GPtrArray *lastings;        /* WsLasting */
+  GPtrArray *quantities;      /* WsQuantity */
   WsThresholds thresholds;
   GHashTable *texts;          /* "lang\tkind\tid" -> text */
   char **languages;
@@ -33,4 +35,8 @@ gboolean ws_knowledge_read_texts (WsKnowledge *self, GHashTable *tables, GError 
 gboolean ws_knowledge_read_needs (WsKnowledge *self, GHashTable *tables, GError **error);
 /* Reads conditions.tsv and dangerous-groups.tsv once views and characters are known. */
 gboolean ws_knowledge_read_groups (WsKnowledge *self, GHashTable *tables, GError **error);
+/* Reads applies.tsv, surfaces.tsv and go-back.tsv once views, forms, characters and states are known. */
+gboolean ws_knowledge_read_fitting (WsKnowledge *self, GHashTable *tables, GError **error);
+/* Reads quantities.tsv once parts are known. */
+gboolean ws_knowledge_read_quantities (WsKnowledge *self, GHashTable *tables, GError **error);
 void ws_group_free (WsGroup *group);

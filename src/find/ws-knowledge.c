@@ -10,8 +10,8 @@
 
 static const char *const table_names[] = {
   "parts.tsv", "views.tsv", "needs.tsv", "under-part.tsv", "base-kinds.tsv", "growth-forms.tsv",
-  "characters.tsv", "states.tsv", "thresholds.tsv", "conditions.tsv",
-  "dangerous-groups.tsv", "en/texts.tsv", "en/states.tsv", "en/page.tsv", "en/groups.tsv", NULL
+  "characters.tsv", "states.tsv", "thresholds.tsv", "conditions.tsv", "applies.tsv", "surfaces.tsv",
+  "go-back.tsv", "quantities.tsv", "dangerous-groups.tsv", "en/texts.tsv", "en/states.tsv", "en/page.tsv", "en/groups.tsv", NULL
 };
 
 const char *const *
@@ -189,6 +189,7 @@ read_growth_forms (WsKnowledge *self, GHashTable *tables, GError **error)
       if (form == NULL || !read_yes (table, i, "stem", &form->has_stem, error))
         return FALSE;
       form->term = ws_knowledge_keep (self, ws_table_get (table, i, "term"));
+      form->surfaces = ws_knowledge_keep_list (self, "");
     }
   return table != NULL;
 }
@@ -206,6 +207,8 @@ read_characters (WsKnowledge *self, GHashTable *tables, GError **error)
       if (character == NULL)
         return FALSE;
       character->states = g_ptr_array_new ();
+      character->terms = g_ptr_array_new ();
+      character->forms = ws_knowledge_keep_list (self, "");
       if (!read_yes (table, i, "several", &character->several, error) ||
           !read_yes (table, i, "colour", &character->colour, error) ||
           !read_yes (table, i, "free", &character->free_text, error))
@@ -231,6 +234,7 @@ read_states (WsKnowledge *self, GHashTable *tables, GError **error)
       if (*id == '\0' || ws_character_has_state (character, id))
         return ws_table_fail (table, i, error, _("the id “%s” is empty or stands twice"), id);
       g_ptr_array_add (character->states, (gpointer) ws_knowledge_keep (self, id));
+      g_ptr_array_add (character->terms, (gpointer) ws_knowledge_keep (self, ws_table_get (table, i, "term")));
     }
   return table != NULL;
 }
@@ -288,7 +292,10 @@ static void
 free_character (WsCharacter *character)
 {
   if (character->states != NULL)
-    g_ptr_array_unref (character->states);
+    {
+      g_ptr_array_unref (character->states);
+      g_ptr_array_unref (character->terms);
+    }
   g_free (character);
 }
 
@@ -303,6 +310,8 @@ knowledge_new (void)
   self->conditions = g_ptr_array_new_with_free_func (g_free);
   self->groups = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_group_free);
   self->means = g_ptr_array_new_with_free_func (g_free);
+  self->lastings = g_ptr_array_new_with_free_func (g_free);
+  self->quantities = g_ptr_array_new_with_free_func (g_free);
   self->parts = g_ptr_array_new_with_free_func (g_free);
   self->views = g_ptr_array_new_with_free_func (g_free);
   self->base_kinds = g_ptr_array_new_with_free_func (g_free);
@@ -323,6 +332,7 @@ ws_knowledge_parse (GHashTable *tables, GError **error)
       !read_base_kinds (self, tables, error) || !read_growth_forms (self, tables, error) ||
       !read_characters (self, tables, error) || !read_states (self, tables, error) ||
       !read_thresholds (self, tables, error) || !ws_knowledge_read_needs (self, tables, error) ||
+      !ws_knowledge_read_fitting (self, tables, error) || !ws_knowledge_read_quantities (self, tables, error) ||
       !ws_knowledge_read_groups (self, tables, error) || !ws_knowledge_read_texts (self, tables, error))
     return NULL;
   self->digest = digest_of (tables);
@@ -354,6 +364,8 @@ ws_knowledge_unref (WsKnowledge *self)
   g_ptr_array_unref (self->conditions);
   g_ptr_array_unref (self->groups);
   g_ptr_array_unref (self->means);
+  g_ptr_array_unref (self->lastings);
+  g_ptr_array_unref (self->quantities);
   g_ptr_array_unref (self->strvs);
   g_string_chunk_free (self->strings);
   g_free (self);

@@ -13,7 +13,13 @@ typedef enum { WS_SHOWS_NO, WS_SHOWS_WEAKLY, WS_SHOWS_FULLY } WsShows;
 typedef struct { const char *id; const char *term; const char *const *views; } WsPart;
 typedef struct { const char *id; const char *part; gboolean is_base; } WsView;
 typedef struct { const char *id; WsShows shows; } WsBaseKind;
-typedef struct { const char *id; const char *term; gboolean has_stem; } WsGrowthForm;
+typedef struct
+{
+  const char *id;
+  const char *term;
+  gboolean has_stem;
+  const char *const *surfaces;  /* fertile surfaces it can have; empty when the tables do not say */
+} WsGrowthForm;
 typedef struct
 {
   const char *id;
@@ -21,6 +27,9 @@ typedef struct
   gboolean colour;
   gboolean free_text; /* its state is a free text (trees, weather, size) */
   GPtrArray *states;  /* of char*: ids, in order */
+  GPtrArray *terms;   /* of char*, beside states: the technical term, "" when there is none */
+  const char *const *forms;  /* growth forms it applies to; empty: all */
+  const char *asked_with;    /* (nullable): the character with whose note this is asked as a question */
 } WsCharacter;
 
 /* One condition of an only-if cell: met when a note of the character holds a state of the
@@ -28,6 +37,15 @@ typedef struct
 typedef struct { const char *character; gboolean negated; const char *const *states; } WsCondition;
 
 typedef struct { const WsView *view; WsNeed need; const WsCondition *condition; } WsRequirement;
+
+/* How long missing evidence can still be had, hours from the find's time; 0: not to be had there. */
+typedef struct
+{
+  const char *kind;             /* "view", "form", "reason", "note" */
+  const char *id;               /* of the view, form or reason; of the character of a note */
+  const char *const *states;    /* of a note: any of these */
+  guint kept_h, spot_h;
+} WsLasting;
 
 typedef struct
 {
@@ -62,6 +80,11 @@ const WsView *ws_knowledge_find_view (const WsKnowledge *knowledge, const char *
 const WsBaseKind *ws_knowledge_find_base_kind (const WsKnowledge *knowledge, const char *id);
 const WsGrowthForm *ws_knowledge_find_growth_form (const WsKnowledge *knowledge, const char *id);
 const WsCharacter *ws_knowledge_find_character (const WsKnowledge *knowledge, const char *id);
+GPtrArray *ws_knowledge_get_lastings (const WsKnowledge *knowledge);      /* WsLasting */
+/* The technical term of a state, "" when there is none. */
+const char *ws_character_get_term (const WsCharacter *character, const char *state);
+/* TRUE when the character applies to the growth form, or when one of both is not known. */
+gboolean ws_character_applies (const WsCharacter *character, const char *growth_form);
 gboolean ws_character_has_state (const WsCharacter *character, const char *state);
 /* The part by which a view is shown, as a mark made for this view gets it. */
 const char *ws_knowledge_part_of_view (const WsKnowledge *knowledge, const char *view, const char *growth_form);

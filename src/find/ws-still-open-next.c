@@ -3,8 +3,6 @@
  * and which view would let a recorded note count. */
 #include "ws-still-open-private.h"
 
-#include <string.h>
-
 static gboolean
 is_recorded (const WsFind *find, const char *character)
 {
@@ -29,6 +27,23 @@ could_tell (const WsGroup *group, const WsCharacter *character)
           return TRUE;
     }
   return FALSE;
+}
+
+/* Of two conditions that one view meets, the one that bears on more counts. */
+static void
+add_once (GArray *next, const WsNextEvidence *entry)
+{
+  for (guint i = 0; i < next->len; i++)
+    {
+      WsNextEvidence *there = &g_array_index (next, WsNextEvidence, i);
+
+      if (g_strcmp0 (there->view, entry->view) != 0 || there->character != NULL)
+        continue;
+      if (entry->weight > there->weight)
+        *there = *entry;
+      return;
+    }
+  g_array_append_vals (next, entry, 1);
 }
 
 static void
@@ -68,9 +83,9 @@ add_views (const WsStillOpen *self, const WsKnowledge *knowledge, const char *co
     {
       const WsMeans *one = g_ptr_array_index (means, m);
       g_autoptr (GPtrArray) more = g_ptr_array_new ();
-      WsNextEvidence entry = { NULL, one->view, 0, 0 };
+      WsNextEvidence entry = { NULL, one->views[0], 0, 0 };
 
-      if (one->view == NULL)
+      if (one->views[0] == NULL)
         continue;
       for (guint i = 0; met != NULL && met[i] != NULL; i++)
         g_ptr_array_add (more, (gpointer) met[i]);
@@ -78,15 +93,27 @@ add_views (const WsStillOpen *self, const WsKnowledge *knowledge, const char *co
       g_ptr_array_add (more, NULL);
       ws_still_open_count_more (self, knowledge, (const char *const *) more->pdata, &entry.could_exclude, &entry.weight);
       if (entry.could_exclude > 0)
-        g_array_append_val (next, entry);
+        add_once (next, &entry);
     }
 }
 
+static gboolean
+applies (const WsNextEvidence *next, const WsKnowledge *knowledge, const char *form)
+{
+  return next->character == NULL || ws_character_applies (ws_knowledge_find_character (knowledge, next->character), form);
+}
+
+typedef struct { const WsKnowledge *knowledge; const char *form; } Order;
+
 static int
-by_weight (gconstpointer a, gconstpointer b)
+by_weight (gconstpointer a, gconstpointer b, gpointer data)
 {
   const WsNextEvidence *na = a, *nb = b;
+  const Order *order = data;
+  gboolean aa = applies (na, order->knowledge, order->form), ab = applies (nb, order->knowledge, order->form);
 
+  if (aa != ab)
+    return aa ? -1 : 1;
   if (na->weight != nb->weight)
     return na->weight > nb->weight ? -1 : 1;
   return g_strcmp0 (na->character != NULL ? na->character : na->view, nb->character != NULL ? nb->character : nb->view);
@@ -96,9 +123,10 @@ GArray *
 ws_still_open_dup_next (const WsStillOpen *self, const WsKnowledge *knowledge, const char *const *met)
 {
   GArray *next = g_array_new (FALSE, FALSE, sizeof (WsNextEvidence));
+  Order order = { knowledge, ws_find_get_growth_form (self->find) };
 
   add_characters (self, knowledge, next);
   add_views (self, knowledge, met, next);
-  g_array_sort (next, by_weight);
+  g_array_sort_with_data (next, by_weight, &order);
   return next;
 }

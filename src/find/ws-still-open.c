@@ -1,171 +1,38 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ws-still-open-private.h"
 
-#include <string.h>
+/* --- One group, one specimen ------------------------------------------------------------------------------ */
 
-/* One specimen of the find as the rules see it. */
-typedef struct
+static void
+add_notes (GPtrArray *misfits, const Observation *observation)
 {
-  const WsFind *find;
-  const WsKnowledge *knowledge;
-  const char *letter;          /* "" when the find knows no letters */
-  const char *const *met;
-} Specimen;
+  for (guint i = 0; i < observation->notes->len; i++)
+    if (!g_ptr_array_find (misfits, g_ptr_array_index (observation->notes, i), NULL))
+      g_ptr_array_add (misfits, g_ptr_array_index (observation->notes, i));
+}
 
+/* Adds the notes that do not fit the group; FALSE when this specimen leaves it open. */
 static gboolean
-is_of (const Specimen *specimen, const char *letter)
+does_not_fit (const Specimen *specimen, const WsGroup *group, GPtrArray *misfits)
 {
-  return g_str_equal (specimen->letter, letter);
-}
+  gboolean any = FALSE;
 
-/* --- Observations ------------------------------------------------------------------------------------------ */
-
-/* All states that were noted of a character of the specimen, from several notes united; one unsure note among them blocks
- * exclusion. NULL when nothing is noted, or nothing that could exclude. */
-static const WsNote *
-observed (const Specimen *specimen, const char *character, GPtrArray *states)
-{
-  const WsNote *last = NULL;
-
-  for (guint i = 0; i < specimen->find->notes->len; i++)
-    {
-      const WsNote *note = g_ptr_array_index (specimen->find->notes, i);
-
-      if (!g_str_equal (note->character, character) || !is_of (specimen, note->specimen))
-        continue;
-      if (!note->sure || note->off_photo)
-        return NULL;
-      for (guint s = 0; note->states[s] != NULL; s++)
-        g_ptr_array_add (states, note->states[s]);
-      last = note;
-    }
-  return states->len > 0 ? last : NULL;
-}
-
-/* A mark of the specimen that shows the view; by the evidence list's own judgement. */
-static gboolean
-view_is_shown (const Specimen *specimen, const char *view)
-{
-  g_autoptr (WsFind) alone = ws_find_copy (specimen->find);
-  g_autoptr (WsEvidence) evidence = NULL;
-  const WsEvidenceLine *line;
-
-  for (guint i = alone->marks->len; i > 0; i--)
-    if (!is_of (specimen, ((const WsMark *) g_ptr_array_index (alone->marks, i - 1))->specimen))
-      g_ptr_array_remove_index (alone->marks, i - 1);
-  evidence = ws_evidence_judge (alone, specimen->knowledge, "en");
-  line = ws_evidence_get_line (evidence, view);
-  return line != NULL && line->state == WS_EVIDENCE_SHOWN;
-}
-
-static gboolean
-is_met (const Specimen *specimen, const char *condition)
-{
-  const WsMeans *means = ws_knowledge_find_means (specimen->knowledge, condition);
-  g_autoptr (GPtrArray) states = g_ptr_array_new ();
-
-  if (specimen->met != NULL &&
-      (g_strv_contains (specimen->met, "all") || g_strv_contains (specimen->met, condition)))
-    return TRUE;
-  if (means == NULL)
-    return FALSE;
-  if (means->view != NULL && !view_is_shown (specimen, means->view))
-    return FALSE;
-  if (means->character == NULL)
-    return TRUE;
-  if (observed (specimen, means->character, states) == NULL)
-    return FALSE;
-  for (guint i = 0; i < states->len; i++)
-    if (!g_strv_contains (means->states, g_ptr_array_index (states, i)))
-      return FALSE;
-  return TRUE;
-}
-
-static gboolean
-all_outside (GPtrArray *states, const char *const *possible)
-{
-  for (guint i = 0; i < states->len; i++)
-    if (g_strv_contains (possible, g_ptr_array_index (states, i)))
-      return FALSE;
-  return TRUE;
-}
-
-/* A rule that speaks of eggs and balls only counts when the growth form is such a one for sure. */
-static gboolean
-applies (const Specimen *specimen, const WsGroupRule *rule)
-{
-  g_autoptr (GPtrArray) forms = g_ptr_array_new ();
-
-  if (rule->only_forms[0] == NULL)
-    return TRUE;
-  if (observed (specimen, "growth_form", forms) == NULL)
-    return FALSE;
-  for (guint i = 0; i < forms->len; i++)
-    if (!g_strv_contains (rule->only_forms, g_ptr_array_index (forms, i)))
-      return FALSE;
-  return TRUE;
-}
-
-static gboolean
-conditions_met (const Specimen *specimen, const WsGroupRule *rule)
-{
-  for (guint i = 0; rule->conditions[i] != NULL; i++)
-    if (!is_met (specimen, rule->conditions[i]))
-      return FALSE;
-  return TRUE;
-}
-
-/* The note that does not fit the group, NULL when this specimen leaves it open. */
-static const WsNote *
-misfit_of (const Specimen *specimen, const WsGroup *group)
-{
   for (guint i = 0; i < group->rules->len; i++)
     {
       const WsGroupRule *rule = g_ptr_array_index (group->rules, i);
-      g_autoptr (GPtrArray) states = g_ptr_array_new ();
-      const WsNote *note;
+      const Observation *observation = rule->strength == WS_RULE_HARD ? ws_specimen_observed (specimen, rule->character) : NULL;
 
-      if (rule->strength != WS_RULE_HARD)
+      if (observation == NULL || !observation->counts || observation->states->len == 0 ||
+          !ws_observation_is_outside (observation, rule->states) || !ws_specimen_rule_applies (specimen, rule) ||
+          ws_specimen_lacks (specimen, rule) != NULL)
         continue;
-      note = observed (specimen, rule->character, states);
-      if (note != NULL && all_outside (states, rule->states) && applies (specimen, rule) &&
-          conditions_met (specimen, rule))
-        return note;
+      add_notes (misfits, observation);
+      any = TRUE;
     }
-  return NULL;
+  return any;
 }
 
 /* --- The find as a whole ------------------------------------------------------------------------------------- */
-
-static void
-add_letter (GPtrArray *letters, const char *letter)
-{
-  for (guint i = 0; i < letters->len; i++)
-    if (g_str_equal (g_ptr_array_index (letters, i), letter))
-      return;
-  g_ptr_array_add (letters, (gpointer) letter);
-}
-
-/* The letters that notes, marks and photos use. Where there are none the find is one specimen, as far as anybody has
- * said; where there are, what has no letter excludes nothing. */
-static GPtrArray *
-letters_of (const WsFind *find)
-{
-  GPtrArray *letters = g_ptr_array_new ();
-
-  for (guint i = 0; i < find->notes->len; i++)
-    if (((const WsNote *) g_ptr_array_index (find->notes, i))->specimen[0] != '\0')
-      add_letter (letters, ((const WsNote *) g_ptr_array_index (find->notes, i))->specimen);
-  for (guint i = 0; i < find->marks->len; i++)
-    if (((const WsMark *) g_ptr_array_index (find->marks, i))->specimen[0] != '\0')
-      add_letter (letters, ((const WsMark *) g_ptr_array_index (find->marks, i))->specimen);
-  for (guint i = 0; i < find->photos->len; i++)
-    if (((const WsFindPhoto *) g_ptr_array_index (find->photos, i))->specimen[0] != '\0')
-      add_letter (letters, ((const WsFindPhoto *) g_ptr_array_index (find->photos, i))->specimen);
-  if (letters->len == 0)
-    g_ptr_array_add (letters, (gpointer) "");
-  return letters;
-}
 
 /* A bag, a collar or crumbs of veil anywhere in the record, sure or not, of any specimen: a basket of two species mixed into one
  * record must not talk itself clear. */
@@ -183,24 +50,28 @@ is_kept_open (const WsFind *find, const WsGroup *group)
   return FALSE;
 }
 
+static void
+verdict_free (WsGroupVerdict *verdict)
+{
+  g_ptr_array_unref (verdict->misfits);
+  g_free (verdict);
+}
+
 /* Excluded only when every specimen excludes it. */
 static WsGroupVerdict *
-judge_group (const WsFind *find, const WsKnowledge *knowledge, const WsGroup *group, GPtrArray *letters,
-             const char *const *met)
+judge_group (const WsFind *find, const WsGroup *group, GPtrArray *specimens)
 {
   WsGroupVerdict *verdict = g_new0 (WsGroupVerdict, 1);
 
   verdict->group = group;
-  for (guint i = 0; i < letters->len && !verdict->open; i++)
-    {
-      Specimen specimen = { find, knowledge, g_ptr_array_index (letters, i), met };
-      const WsNote *misfit = misfit_of (&specimen, group);
-
-      verdict->open = misfit == NULL;
-      verdict->misfit = misfit;
-    }
-  if (!verdict->open && is_kept_open (find, group))
+  verdict->misfits = g_ptr_array_new ();
+  for (guint i = 0; i < specimens->len && !verdict->open; i++)
+    verdict->open = !does_not_fit (g_ptr_array_index (specimens, i), group, verdict->misfits);
+  if (verdict->open)
+    g_ptr_array_set_size (verdict->misfits, 0);
+  else if (is_kept_open (find, group))
     verdict->open = verdict->kept_open = TRUE;
+  verdict->misfit = verdict->misfits->len > 0 ? g_ptr_array_index (verdict->misfits, 0) : NULL;
   return verdict;
 }
 
@@ -217,8 +88,66 @@ by_severity (gconstpointer a, gconstpointer b, gpointer groups)
   return (int) ia - (int) ib;
 }
 
+/* --- Perhaps two species -------------------------------------------------------------------------------------- */
+
 static gboolean
-fits_nothing (GPtrArray *verdicts)
+is_sure (const WsNote *note, const char *character)
+{
+  return note->sure && !note->off_photo && g_str_equal (note->character, character) && note->states[0] != NULL;
+}
+
+static gboolean
+has_any (const WsNote *note, const char *const *states)
+{
+  for (guint i = 0; note->states[i] != NULL; i++)
+    if (g_strv_contains (states, note->states[i]))
+      return TRUE;
+  return FALSE;
+}
+
+/* An egg becomes something else; other growth forms do not turn into each other. */
+static gboolean
+forms_clash (const WsNote *a, const WsNote *b)
+{
+  return !has_any (a, (const char *const *) b->states) && !has_any (a, (const char *[]) { "egg", NULL }) &&
+         !has_any (b, (const char *[]) { "egg", NULL });
+}
+
+static gboolean
+surface_clashes (const WsKnowledge *knowledge, const WsNote *form, const WsNote *surface)
+{
+  for (guint i = 0; form->states[i] != NULL; i++)
+    {
+      const WsGrowthForm *one = ws_knowledge_find_growth_form (knowledge, form->states[i]);
+
+      if (one == NULL || one->surfaces[0] == NULL || has_any (surface, one->surfaces))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+/* Sure notes that no single fungus fits, of whatever specimens. */
+static gboolean
+notes_clash (const WsFind *find, const WsKnowledge *knowledge)
+{
+  for (guint i = 0; i < find->notes->len; i++)
+    {
+      const WsNote *form = g_ptr_array_index (find->notes, i);
+
+      for (guint j = 0; j < find->notes->len && is_sure (form, "growth_form"); j++)
+        {
+          const WsNote *other = g_ptr_array_index (find->notes, j);
+
+          if ((is_sure (other, "growth_form") && forms_clash (form, other)) ||
+              (is_sure (other, "fertile_surface") && surface_clashes (knowledge, form, other)))
+            return TRUE;
+        }
+    }
+  return FALSE;
+}
+
+static gboolean
+any_kept_open (GPtrArray *verdicts)
 {
   for (guint i = 0; i < verdicts->len; i++)
     if (((const WsGroupVerdict *) g_ptr_array_index (verdicts, i))->kept_open)
@@ -226,22 +155,26 @@ fits_nothing (GPtrArray *verdicts)
   return FALSE;
 }
 
+/* --- Judging --------------------------------------------------------------------------------------------------- */
+
 void
 ws_still_open_count_more (const WsStillOpen *self, const WsKnowledge *knowledge, const char *const *met, guint *groups,
                           guint *weight)
 {
-  g_autoptr (GPtrArray) letters = letters_of (self->find);
+  g_autoptr (GPtrArray) specimens = ws_specimens_new (self->find, knowledge, met);
 
   *groups = *weight = 0;
   for (guint i = 0; i < self->verdicts->len; i++)
     {
       const WsGroupVerdict *now = g_ptr_array_index (self->verdicts, i);
-      g_autofree WsGroupVerdict *then = now->open ? judge_group (self->find, knowledge, now->group, letters, met) : NULL;
+      WsGroupVerdict *then = now->open ? judge_group (self->find, now->group, specimens) : NULL;
 
-      if (then == NULL || then->open)
-        continue;
-      *groups += 1;
-      *weight += (guint) now->group->severity;
+      if (then != NULL && !then->open)
+        {
+          *groups += 1;
+          *weight += (guint) now->group->severity;
+        }
+      g_clear_pointer (&then, verdict_free);
     }
 }
 
@@ -250,19 +183,19 @@ ws_still_open_judge (const WsFind *find, const WsKnowledge *knowledge, const cha
 {
   WsStillOpen *self = g_new0 (WsStillOpen, 1);
   GPtrArray *groups = ws_knowledge_get_groups (knowledge);
-  g_autoptr (GPtrArray) letters = letters_of (find);
+  g_autoptr (GPtrArray) specimens = ws_specimens_new (find, knowledge, met);
 
   self->find = ws_find_ref (find);
-  self->verdicts = g_ptr_array_new_with_free_func (g_free);
+  self->verdicts = g_ptr_array_new_with_free_func ((GDestroyNotify) verdict_free);
   for (guint i = 0; i < groups->len; i++)
     {
-      WsGroupVerdict *verdict = judge_group (find, knowledge, g_ptr_array_index (groups, i), letters, met);
+      WsGroupVerdict *verdict = judge_group (find, g_ptr_array_index (groups, i), specimens);
 
       g_ptr_array_add (self->verdicts, verdict);
       self->n_open += verdict->open;
     }
   g_ptr_array_sort_with_data (self->verdicts, by_severity, groups);
-  self->perhaps_two = fits_nothing (self->verdicts);
+  self->perhaps_two = any_kept_open (self->verdicts) || notes_clash (find, knowledge);
   return self;
 }
 

@@ -69,7 +69,8 @@ test_warning (void)
     { "form=gilled_stem v_base:cleaned,unmeasured", TRUE, FALSE, "not_measured" },
     { "form=gilled_stem excuse:v_base", TRUE, FALSE, NULL },
     { "form=gilled_stem v_base:cleaned", FALSE, FALSE, NULL },
-    { "form=crust", FALSE, FALSE, NULL },
+    { "form=crust v_under:", FALSE, FALSE, NULL },
+    { "form=crust", TRUE, FALSE, NULL },       /* nothing shows that it is one */
     { "form=bracket", TRUE, FALSE, NULL },     /* recommended, and said all the same */
     { "form=club_coral", TRUE, TRUE, NULL },
     { "form=club_coral v_base:cut", TRUE, TRUE, "base_cut" },

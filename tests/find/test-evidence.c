@@ -127,7 +127,11 @@ static void
 test_forms (void)
 {
   static const Case cases[] = {
-    { "form=crust v_base:cleaned", "base=-1" },
+    /* nor does a form that no mark of the fertile surface or of a section backs */
+    { "form=crust v_base:cleaned", "v_base:shown base=1" },
+    { "form=crust", "v_base:missing/not_marked base=0" },
+    { "form=crust v_under:s30", "v_base:missing/not_marked v_under:weak/unclear base=0" },
+    { "form=crust v_section:", "v_section:shown base=-1" },
     /* an unsure guess, or the form of another specimen, leaves the base asked for */
     { "form=crust?", "v_base:missing/not_marked base=0" },
     { "form=gilled_stem form=crust", "v_base:missing/not_marked base=0" },

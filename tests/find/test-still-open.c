@@ -305,6 +305,152 @@ test_next (void)
     }
 }
 
+/* --- What the marks of a find back ------------------------------------------------------------------------------- */
+
+static const WsGroupVerdict *
+verdict_of (const WsStillOpen *still_open, const char *group)
+{
+  for (guint i = 0; i < still_open->verdicts->len; i++)
+    if (g_str_equal (((WsGroupVerdict *) g_ptr_array_index (still_open->verdicts, i))->group->id, group))
+      return g_ptr_array_index (still_open->verdicts, i);
+  g_assert_not_reached ();
+}
+
+static void
+test_backed (void)
+{
+  static const struct { const char *model; gboolean open; } cases[] = {
+    /* SAFETY: a growth form is sure only with a mark of the fertile surface or of a section that is sharp enough */
+    { "form=cup", TRUE }, { "form=cup v_under:s30", TRUE }, { "form=cup v_under:unmeasured", TRUE }, { "form=cup v_top:", TRUE },
+    { "form=cup v_under:aside", TRUE }, { "form=cup? v_under:", TRUE }, { "form=cup v_under:", FALSE }, { "form=cup v_section:", FALSE },
+    { "spore_print=pink v_print:", TRUE }, { "spore_print=pink print_made=thick", TRUE }, { "spore_print=pink print_made=thin v_print:", TRUE },
+    { "spore_print=pink print_made=thick? v_print:", TRUE }, { "spore_print=pink print_made=thick v_print:s30", TRUE },
+    { "spore_print=pink print_made=thick v_print:", FALSE },
+    { "gill_attachment=decurrent v_section:w60", TRUE }, { "gill_attachment=decurrent v_section:", FALSE },
+    { "latex=white", TRUE }, { "latex=white cut_state=fresh", FALSE } };
+
+  g_test_summary ("Conditions are met by the marks and answers of the find itself, and by nothing less");
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (WsFind) find = support_find (cases[i].model);
+      g_autoptr (WsStillOpen) still_open = ws_still_open_judge (find, knowledge, NULL);
+
+      g_test_message ("%s", cases[i].model);
+      g_assert_true (verdict_of (still_open, "amanita_deadly_volva")->open == cases[i].open);
+    }
+}
+
+static void
+test_unite (void)
+{
+  g_test_summary ("Several observations of one character unite, and one unsure among them blocks exclusion, over random pairs");
+  {
+    GRand *rand = g_rand_new_with_seed (5);
+    const WsCharacter *print = ws_knowledge_find_character (knowledge, "spore_print");
+
+    for (guint round = 0; round < 500; round++)
+      {
+        const char *a = print->states->pdata[g_rand_int_range (rand, 0, (gint32) print->states->len)];
+        const char *b = print->states->pdata[g_rand_int_range (rand, 0, (gint32) print->states->len)];
+        g_autoptr (WsFind) one = ws_find_new (), two = ws_find_new (), unsure = ws_find_new ();
+        g_autofree char *united = g_strdup_printf ("%s|%s", a, b), *open_one = NULL, *open_two = NULL, *open_unsure = NULL;
+        g_autofree char *all = all_groups ();
+
+        add_note (one, "spore_print", united, TRUE, "");
+        add_note (two, "spore_print", a, TRUE, "");
+        add_note (two, "spore_print", b, TRUE, "");
+        add_note (unsure, "spore_print", a, TRUE, "");
+        add_note (unsure, "spore_print", b, FALSE, "");
+        open_one = open_text (one, "all");
+        open_two = open_text (two, "all");
+        open_unsure = open_text (unsure, "all");
+        g_assert_cmpstr (open_one, ==, open_two);
+        g_assert_cmpstr (open_unsure, ==, all);
+      }
+    g_rand_free (rand);
+  }
+}
+
+static void
+test_misfits (void)
+{
+  g_autoptr (WsFind) find = find_of ("growth_form=cup spore_print=pink"), fewer = NULL;
+  g_autoptr (WsStillOpen) still_open = ws_still_open_judge (find, knowledge, (const char *[]) { "all", NULL });
+  g_autoptr (WsStillOpen) after = NULL;
+  const WsGroupVerdict *verdict = verdict_of (still_open, "amanita_deadly_volva");
+
+  g_test_summary ("Every note that does not fit is named, and taking them back opens the group again");
+  g_assert_false (verdict->open);
+  g_assert_cmpuint (verdict->misfits->len, ==, 2);
+  g_assert_true (verdict->misfit == verdict->misfits->pdata[0]);
+  fewer = find_of ("growth_form=cup");
+  after = ws_still_open_judge (fewer, knowledge, (const char *[]) { "all", NULL });
+  g_assert_false (verdict_of (after, "amanita_deadly_volva")->open);
+  {
+    g_autoptr (WsFind) none = ws_find_new ();
+    g_autoptr (WsStillOpen) last = ws_still_open_judge (none, knowledge, (const char *[]) { "all", NULL });
+
+    g_assert_true (verdict_of (last, "amanita_deadly_volva")->open);
+    g_assert_cmpuint (verdict_of (last, "amanita_deadly_volva")->misfits->len, ==, 0);
+  }
+}
+
+static void
+test_two_species (void)
+{
+  static const struct { const char *notes; gboolean two; } cases[] = {
+    { "growth_form=gilled_stem fertile_surface=gills", FALSE }, { "growth_form=pored_stem fertile_surface=gills", TRUE },
+    { "growth_form=pored_stem? fertile_surface=gills", FALSE }, { "growth_form=egg fertile_surface=gills", FALSE },
+    { "growth_form=egg growth_form=gilled_stem", FALSE }, { "growth_form=cup growth_form=gilled_stem", TRUE },
+    { "growth_form=cup growth_form=gilled_stem?", FALSE }, { "growth_form=gilled_stem fertile_surface=liquefied", FALSE },
+    { "growth_form=puffball fertile_surface=pores", TRUE }, { "", FALSE } };
+
+  g_test_summary ("Sure notes that fit no single fungus read: perhaps two species");
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (WsFind) find = find_of (cases[i].notes);
+      g_autoptr (WsStillOpen) still_open = ws_still_open_judge (find, knowledge, NULL);
+
+      g_test_message ("%s", cases[i].notes);
+      g_assert_true (still_open->perhaps_two == cases[i].two);
+    }
+}
+
+static void
+test_reasons (void)
+{
+  g_autoptr (WsFind) find = support_find ("form=gilled_stem? fertile_surface=gills spore_print=pink");
+  g_autoptr (WsStillOpen) still_open = ws_still_open_judge (find, knowledge, NULL);
+  const WsGroupVerdict *verdict = verdict_of (still_open, "amanita_deadly_volva");
+  g_autofree char *text = ws_still_open_dup_reasons_text (still_open, knowledge, "en", verdict);
+
+  g_test_summary ("Why a group is open, in words: what fits, what is not backed, what is unsure, what is not noted");
+  g_assert_true (verdict->open);
+  g_assert_nonnull (strstr (text, "Fits so far: Fertile surface."));
+  g_assert_nonnull (strstr (text, "Noted, but not backed yet: Colour of the spore print (no thick print"));
+  g_assert_nonnull (strstr (text, "Unsure or read off a photo: Growth form."));
+  g_assert_nonnull (strstr (text, "Not noted: "));
+}
+
+static void
+test_speed (void)
+{
+  g_autoptr (WsFind) find = support_find ("form=gilled_stem fertile_surface=gills gill_attachment=free? cap_colour=brown ring=hanging substrate=soil odour=none "
+                                          "v_base:cleaned v_under: v_stem: v_section: v_top: v_insitu:whole v_habitat:whole v_scale:");
+  gint64 start = g_get_monotonic_time ();
+  const guint n = 2000;
+
+  g_test_summary ("Evidence and still open of one find, measured; 20,000 finds must take less than a second without sanitizers");
+  for (guint i = 0; i < n; i++)
+    {
+      g_autoptr (WsEvidence) evidence = ws_evidence_judge (find, knowledge, "en");
+      g_autoptr (WsStillOpen) still_open = ws_still_open_judge (find, knowledge, NULL);
+
+      g_assert_cmpuint (still_open->n_open, >, 0);
+    }
+  g_test_message ("%.1f us a find", (double) (g_get_monotonic_time () - start) / n);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -317,6 +463,12 @@ main (int argc, char **argv)
   g_test_add_func ("/find/still-open/veil", test_veil);
   g_test_add_func ("/find/still-open/monotony", test_monotony);
   g_test_add_func ("/find/still-open/next", test_next);
+  g_test_add_func ("/find/still-open/backed", test_backed);
+  g_test_add_func ("/find/still-open/unite", test_unite);
+  g_test_add_func ("/find/still-open/misfits", test_misfits);
+  g_test_add_func ("/find/still-open/two-species", test_two_species);
+  g_test_add_func ("/find/still-open/reasons", test_reasons);
+  g_test_add_func ("/find/still-open/speed", test_speed);
   {
     int result = g_test_run ();
 
