@@ -54,6 +54,13 @@ carry_over (WsAction *action, const WsFind *from, const WsFindPhoto *link, const
       if (g_str_equal (mark->photo_id, link->photo->id))
         ws_action_put_mark (action, to, mark);
     }
+  for (guint i = 0; i < from->measurements->len; i++)
+    {
+      const WsMeasurement *measurement = g_ptr_array_index (from->measurements, i);
+
+      if (g_strcmp0 (measurement->photo_id, link->photo->id) == 0)
+        ws_action_put_measurement (action, to, measurement);
+    }
   ws_action_remove_find_photo (action, from->id, link->photo->id);
 }
 
@@ -140,6 +147,8 @@ ws_arrange_split (WsDesk *desk, const char *find_id, const char *const *photo_id
     return NULL;
   for (guint i = 0; photo_ids[i] != NULL; i++)
     carry_over (action, find, link_of (find, photo_ids[i]), id, (int) i);
+  /* Nobody knows which half a name or a warning was about: it stays with both. */
+  ws_action_share_names (action, find->id, id);
   return finish (desk, g_steal_pointer (&action), id, error);
 }
 
@@ -170,6 +179,12 @@ ws_arrange_merge (WsDesk *desk, const char *find_id, const char *other_id, GErro
   /* What one record says of a mixed pair stays as it was said: notes of both are kept. */
   for (guint i = 0; i < other->notes->len; i++)
     ws_action_put_note (action, find->id, g_ptr_array_index (other->notes, i));
+  for (guint i = 0; i < other->measurements->len; i++)
+    if (((const WsMeasurement *) g_ptr_array_index (other->measurements, i))->photo_id == NULL)
+      ws_action_put_measurement (action, find->id, g_ptr_array_index (other->measurements, i));
+  for (guint i = 0; i < other->spores->len; i++)
+    ws_action_put_spore_list (action, find->id, g_ptr_array_index (other->spores, i));
+  ws_action_share_names (action, other->id, find->id);
   for (guint i = 0; i < other->excuses->len; i++)
     {
       const WsExcuse *excuse = g_ptr_array_index (other->excuses, i);

@@ -21,6 +21,14 @@ gboolean ws_record_label_photo (WsDesk *desk, const char *find_id, const char *p
  * @states "" removes it. Unknown characters and states are WS_ERROR_INVALID and the message lists what there is. */
 gboolean ws_record_note (WsDesk *desk, const char *find_id, const char *character, const char *states, gboolean sure,
                          gboolean off_photo, const char *specimen, GError **error);
+/* The same with everything a note can hold. Of @note count: character, states, sure, off_photo, specimen, mark_id,
+ * observed and minutes, text, answers, and observer ("": the user). With an id it replaces that note; with id "" it
+ * replaces what the same observer noted of the same character and specimen at the same time (fresh, after so many minutes,
+ * …), so that a timed series stands side by side. Without states and text it removes. Where the user does not see
+ * colours reliably (setting "colours-unsure" is "yes") a note of a colour by the user is unsure and needs the user's
+ * name: WS_ERROR_INVALID without. Returns the note's id, "" when one was removed. */
+char *ws_record_whole_note (WsDesk *desk, const char *find_id, const WsNote *note, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+gboolean ws_record_remove_note (WsDesk *desk, const char *note_id, GError **error);
 /* Copies habitat, substrate and trees of @from (NULL: the find before) to the finds, as unsure. */
 gboolean ws_record_copy_habitat (WsDesk *desk, const char *from, const char *const *find_ids, GError **error);
 /* Why a view cannot be had; "" takes the reason back. The view stays missing. */
