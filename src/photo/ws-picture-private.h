@@ -8,7 +8,7 @@
 #include "ws-photo-facts.h"
 #include "ws-picture.h"
 
-/* The error text of libvips in one line; the buffer is emptied. (transfer full) */
+/* The first line of libvips' error text, "" when it says nothing; the buffer is emptied. (transfer full) */
 char *ws_vips_take_error (void) G_GNUC_WARN_UNUSED_RESULT;
 /* Sets cancelled, or WS_ERROR_UNREADABLE with what libvips said; returns FALSE. */
 gboolean ws_vips_fail (const char *name, GCancellable *cancellable, GError **error);

@@ -46,11 +46,11 @@ ws_picture_init (const char *program, GError **error)
 char *
 ws_vips_take_error (void)
 {
-  /* One buffer for all threads: taken at once, and perhaps with another's words in it. */
-  char *text = vips_error_buffer_copy ();
+  /* One buffer for all threads: taken at once, and perhaps with another's words in it. The cause stands in its first line. */
+  char *text = g_strchug (vips_error_buffer_copy ());
 
-  g_strdelimit (text, "\n", ' ');
-  return g_strstrip (text);
+  text[strcspn (text, "\n")] = '\0';
+  return g_strchomp (text);
 }
 
 gboolean
@@ -58,7 +58,12 @@ ws_vips_fail (const char *name, GCancellable *cancellable, GError **error)
 {
   g_autofree char *why = ws_vips_take_error ();
 
-  if (!g_cancellable_set_error_if_cancelled (cancellable, error))
+  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+    return FALSE;
+  if (*why == '\0')
+    g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE,
+                 _("The picture in “%s” is damaged or cut short; copy it again from where it came"), name);
+  else
     g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE,
                  _("The picture in “%s” is damaged or cut short (%s); copy it again from where it came"), name, why);
   return FALSE;
@@ -192,6 +197,8 @@ ws_picture_decode_within (GBytes *bytes, const char *name, int max_edge, guint s
   g_autoptr (WsPicture) picture = NULL;
 
   ws_blocking ("decoding a picture");
+  /* What libvips says about this file is not to be mixed with what it said about the one before. */
+  vips_error_clear ();
   if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
       !ws_container_scan (&container, bytes, name, error) ||
       (facts = ws_photo_facts_from_container (&container, name, error)) == NULL ||
