@@ -2,6 +2,7 @@
 #include "ws-find-chooser.h"
 
 #include "ws-intl.h"
+#include "ws-list.h"
 #include "ws-words.h"
 
 struct _WsFindChooser
@@ -52,6 +53,7 @@ bind_cb (GtkListItemFactory *factory, GtkListItem *list_item)
   g_autofree char *text = g_strdup_printf ("%s · %s", title, date != NULL ? date : _("no date"));
 
   gtk_label_set_label (GTK_LABEL (gtk_list_item_get_child (list_item)), text);
+  ws_list_name_row (list_item, text);
 }
 
 static void

@@ -4,6 +4,7 @@
 #include "ws-find-row.h"
 #include "ws-foray-row.h"
 #include "ws-intl.h"
+#include "ws-list.h"
 #include "ws-wrap-box.h"
 
 enum { OPEN_FIND, ASK, SORT_PHOTOS, N_SIGNALS };
@@ -166,17 +167,15 @@ make_child (WsFindsPage *self, gpointer line)
   return row;
 }
 
-/* The row that gets the focus is the list's own; its name is what the line says. */
-static void
-name_row (GtkWidget *child)
+/* What the line says. (transfer full) */
+static char *
+dup_description (GtkWidget *child)
 {
-  GtkWidget *row = gtk_widget_get_parent (child);
-  g_autofree char *text = NULL;
-
   if (WS_IS_FIND_ROW (child))
-    text = ws_find_row_dup_description (WS_FIND_ROW (child));
-  if (row != NULL && text != NULL)
-    gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
+    return ws_find_row_dup_description (WS_FIND_ROW (child));
+  if (WS_IS_FORAY_ROW (child))
+    return ws_foray_row_dup_description (WS_FORAY_ROW (child));
+  return g_strdup (gtk_label_get_text (GTK_LABEL (child)));
 }
 
 static void
@@ -194,7 +193,11 @@ bind_cb (WsFindsPage *self, GtkListItem *list_item)
     ws_foray_row_set_line (WS_FORAY_ROW (child), line);
   else
     gtk_list_item_set_child (list_item, make_child (self, line));
-  name_row (gtk_list_item_get_child (list_item));
+  {
+    g_autofree char *name = dup_description (gtk_list_item_get_child (list_item));
+
+    ws_list_name_row (list_item, name);
+  }
 }
 
 static void

@@ -162,3 +162,11 @@ ws_foray_row_set_line (WsForayRow *self, WsFindsLine *line)
   g_signal_connect_object (line, "changed", G_CALLBACK (fill), self, G_CONNECT_SWAPPED);
   fill (self);
 }
+
+char *
+ws_foray_row_dup_description (WsForayRow *self)
+{
+  gboolean where = gtk_widget_get_visible (GTK_WIDGET (self->where));
+
+  return g_strconcat (gtk_label_get_text (self->date), where ? ", " : "", where ? gtk_label_get_text (self->where) : "", NULL);
+}

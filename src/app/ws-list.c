@@ -23,3 +23,12 @@ ws_list_set_items (GListStore *store, GPtrArray *items)
   if (head + tail < n || head + tail < items->len)
     g_list_store_splice (store, head, n - head - tail, items->pdata + head, items->len - head - tail);
 }
+
+void
+ws_list_name_row (GtkListItem *list_item, const char *name)
+{
+  GtkWidget *child = gtk_list_item_get_child (list_item), *row = child != NULL ? gtk_widget_get_parent (child) : NULL;
+
+  if (row != NULL)
+    gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+}

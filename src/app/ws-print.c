@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ws-print.h"
 
+#include "ws-list.h"
 #include "ws-words.h"
 
 GtkWidget *
@@ -51,9 +52,11 @@ static void
 bind_cb (GtkListItemFactory *factory, GtkListItem *list_item, gpointer user_data)
 {
   Maker *maker = user_data;
+  const WsPhoto *photo = ws_photo_item_get_photo (gtk_list_item_get_item (list_item));
+  g_autofree char *name = ws_words_photo (photo);
 
-  ws_print_show (WS_THUMBNAIL (gtk_list_item_get_child (list_item)), maker->session,
-                 ws_photo_item_get_photo (gtk_list_item_get_item (list_item)));
+  ws_print_show (WS_THUMBNAIL (gtk_list_item_get_child (list_item)), maker->session, photo);
+  ws_list_name_row (list_item, name);
 }
 
 GtkListItemFactory *

@@ -408,7 +408,7 @@ test_keyboard (void)
   graphene_rect_t before, after;
   GtkWidget *focus;
 
-  g_test_summary ("Tab goes through all labels as they are read, arrows to the next one, Return and Space choose");
+  g_test_summary ("Tab goes through all labels as they are read and on through the parts of the drawing, arrows to the next label, Return and Space choose");
   focus_window (stage);
   gtk_window_set_focus (GTK_WINDOW (stage->window), NULL);
   for (guint i = 0; i < labels->len; i++)
@@ -422,6 +422,14 @@ test_keyboard (void)
           g_assert_true (after.origin.y > before.origin.y || after.origin.x > before.origin.x);
         }
     }
+  hand ("key Tab");
+  focus = gtk_window_get_focus (GTK_WINDOW (stage->window));
+  g_assert_true (WS_IS_FIGURE_PART (focus));
+  hand ("key Tab");
+  g_assert_true (WS_IS_FIGURE_PART (gtk_window_get_focus (GTK_WINDOW (stage->window))));
+  g_assert_true (gtk_window_get_focus (GTK_WINDOW (stage->window)) != focus);
+  hand ("key shift+Tab");
+  hand ("key shift+Tab");
   hand ("key shift+Tab");
   g_assert_true (gtk_window_get_focus (GTK_WINDOW (stage->window)) == g_ptr_array_index (labels, labels->len - 2));
   g_assert_cmpstr (stage->log->str, ==, "");

@@ -55,7 +55,6 @@ static void
 ws_figure_part_init (WsFigurePart *self)
 {
   gtk_widget_set_layout_manager (GTK_WIDGET (self), NULL);
-  gtk_widget_set_focusable (GTK_WIDGET (self), FALSE);
   gtk_widget_set_focus_on_click (GTK_WIDGET (self), FALSE);
   gtk_widget_set_cursor_from_name (GTK_WIDGET (self), "pointer");
 }
@@ -83,4 +82,12 @@ ws_figure_part_set_name (WsFigurePart *self, const char *name)
   g_return_if_fail (WS_IS_FIGURE_PART (self));
   gtk_widget_set_tooltip_text (GTK_WIDGET (self), name);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+}
+
+void
+ws_figure_part_set_armed (WsFigurePart *self, gboolean armed)
+{
+  g_return_if_fail (WS_IS_FIGURE_PART (self));
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_PRESSED,
+                               armed ? GTK_ACCESSIBLE_TRISTATE_TRUE : GTK_ACCESSIBLE_TRISTATE_FALSE, -1);
 }

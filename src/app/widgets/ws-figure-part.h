@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One part of the specimen figure as a button: it draws nothing, its shape is that of the drawing. Allocate it to
- * the bounds of the part. Not reached by Tab, since the labels say the same and more; pointer and screen reader
- * reach it. */
+ * the bounds of the part. Tab reaches it after the labels; to a screen reader it is a button that is pressed while its
+ * view is armed. */
 #pragma once
 
 #include <gtk/gtk.h>
@@ -16,3 +16,5 @@ GtkWidget *ws_figure_part_new (WsFigure *figure, const char *part) G_GNUC_WARN_U
 const char *ws_figure_part_get_part (WsFigurePart *self);
 /* What it is and how far it is shown: "Stem base: missing". */
 void ws_figure_part_set_name (WsFigurePart *self, const char *name);
+/* Told to a screen reader; what is seen of it the figure draws. */
+void ws_figure_part_set_armed (WsFigurePart *self, gboolean armed);

@@ -28,20 +28,24 @@ armed_line (WsFigureView *self)
   return NULL;
 }
 
-/* The part under the pointer, else that of the armed view. */
+/* The part under the pointer, else the one with the focus, else that of the armed view. */
 static const char *
 heavy_part (WsFigureView *self)
 {
   const FigureLine *armed = armed_line (self);
+  const char *focused = NULL;
 
   for (guint i = 0; i < self->parts->len; i++)
     {
       GtkWidget *part = g_ptr_array_index (self->parts, i);
+      const char *id = ws_figure_part_get_part (WS_FIGURE_PART (part));
 
       if (gtk_widget_get_state_flags (part) & GTK_STATE_FLAG_PRELIGHT)
-        return ws_figure_part_get_part (WS_FIGURE_PART (part));
+        return id;
+      if (gtk_widget_has_focus (part))
+        focused = id;
     }
-  return armed != NULL ? armed->part : NULL;
+  return focused != NULL ? focused : armed != NULL ? armed->part : NULL;
 }
 
 static void

@@ -238,35 +238,61 @@ ws_figure_view_allocate (GtkWidget *widget, int width, int height, int baseline)
 
 /* --- Focus ------------------------------------------------------------------------- */
 
-static int
-focused_line (WsFigureView *self)
+/* Labels as they are read, then the parts of the drawing. */
+static GtkWidget *
+stop_at (WsFigureView *self, int place)
 {
-  for (guint i = 0; i < self->lines->len; i++)
-    if (gtk_widget_is_focus (GTK_WIDGET (ws_figure_view_line (self, i)->label)))
-      return (int) i;
+  int n = (int) self->lines->len;
+
+  return place < n ? GTK_WIDGET (ws_figure_view_line (self, place)->label) : g_ptr_array_index (self->parts, (guint) (place - n));
+}
+
+static int
+focused_stop (WsFigureView *self, int n_stops)
+{
+  for (int i = 0; i < n_stops; i++)
+    if (gtk_widget_is_focus (stop_at (self, i)))
+      return i;
   return -1;
 }
 
-/* The nearest label in a direction, -1 if there is none: up and down stay in a column. */
+/* The middle of a stop, in px of the figure view; FALSE for what is not laid out. */
+static gboolean
+get_middle (WsFigureView *self, int place, double *x, double *y)
+{
+  graphene_rect_t bounds;
+
+  if (!gtk_widget_compute_bounds (stop_at (self, place), GTK_WIDGET (self), &bounds))
+    return FALSE;
+  *x = bounds.origin.x + bounds.size.width / 2;
+  *y = bounds.origin.y + bounds.size.height / 2;
+  return TRUE;
+}
+
+/* The nearest label in a direction, -1 if there is none: up and down stay in a column. From a part of the drawing the
+ * way to either column is open. */
 static int
 line_toward (WsFigureView *self, int from, GtkDirectionType direction)
 {
-  const WsLeader *here = &ws_figure_view_line (self, from)->leader;
-  double best = G_MAXDOUBLE;
-  int found = -1;
+  double here_x, here_y, x, y, best = G_MAXDOUBLE;
+  int n = (int) self->lines->len, found = -1;
+  int side = from < n ? (int) ws_figure_view_line (self, from)->leader.side : -1;
 
-  for (int i = 0; i < (int) self->lines->len; i++)
+  if (!get_middle (self, from, &here_x, &here_y))
+    return -1;
+  for (int i = 0; i < n; i++)
     {
-      const WsLeader *there = &ws_figure_view_line (self, i)->leader;
-      double down = there->y + there->height / 2 - here->y - here->height / 2, right = there->x - here->x;
-      gboolean fits = direction == GTK_DIR_UP ? there->side == here->side && down < 0 :
-                      direction == GTK_DIR_DOWN ? there->side == here->side && down > 0 :
-                      direction == GTK_DIR_LEFT ? right < -1 && there->side != here->side :
-                      right > 1 && there->side != here->side;
+      gboolean same = side < 0 || (int) ws_figure_view_line (self, i)->leader.side == side, fits;
 
-      if (i != from && fits && fabs (down) < best)
+      if (i == from || !get_middle (self, i, &x, &y))
+        continue;
+      fits = direction == GTK_DIR_UP ? same && y < here_y :
+             direction == GTK_DIR_DOWN ? same && y > here_y :
+             direction == GTK_DIR_LEFT ? x < here_x - 1 && (side < 0 || !same) :
+             x > here_x + 1 && (side < 0 || !same);
+      if (fits && fabs (y - here_y) < best)
         {
-          best = fabs (down);
+          best = fabs (y - here_y);
           found = i;
         }
     }
@@ -277,7 +303,7 @@ gboolean
 ws_figure_view_focus (GtkWidget *widget, GtkDirectionType direction)
 {
   WsFigureView *self = WS_FIGURE_VIEW (widget);
-  int n = (int) self->lines->len, from = focused_line (self), to;
+  int n = (int) (self->lines->len + self->parts->len), from = focused_stop (self, n), to;
 
   if (direction == GTK_DIR_TAB_FORWARD || direction == GTK_DIR_TAB_BACKWARD)
     to = direction == GTK_DIR_TAB_FORWARD ? from + 1 : from < 0 ? n - 1 : from - 1;
@@ -285,5 +311,5 @@ ws_figure_view_focus (GtkWidget *widget, GtkDirectionType direction)
     to = from < 0 ? 0 : line_toward (self, from, direction);
   if (to < 0 || to >= n)
     return FALSE;
-  return gtk_widget_grab_focus (GTK_WIDGET (ws_figure_view_line (self, to)->label));
+  return gtk_widget_grab_focus (stop_at (self, to));
 }

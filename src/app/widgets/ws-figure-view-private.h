@@ -51,5 +51,5 @@ void ws_figure_view_measure (GtkWidget *widget, GtkOrientation orientation, int 
                              int *minimum_baseline, int *natural_baseline);
 void ws_figure_view_allocate (GtkWidget *widget, int width, int height, int baseline);
 void ws_figure_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot);
-/* Moves the focus between labels. */
+/* Moves the focus: Tab through the labels and then the parts, arrows between the labels. */
 gboolean ws_figure_view_focus (GtkWidget *widget, GtkDirectionType direction);

@@ -18,7 +18,7 @@ part_clicked_cb (WsFigurePart *part, WsFigureView *self)
 static void
 part_flags_cb (GtkWidget *part, GtkStateFlags before, WsFigureView *self)
 {
-  if ((gtk_widget_get_state_flags (part) ^ before) & GTK_STATE_FLAG_PRELIGHT)
+  if ((gtk_widget_get_state_flags (part) ^ before) & (GTK_STATE_FLAG_PRELIGHT | GTK_STATE_FLAG_FOCUSED))
     gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -137,11 +137,29 @@ make_lines (WsFigureView *self)
   drop_lines (old);
 }
 
+/* The part of the armed view, as the labels have it. */
+static void
+tell_armed_part (WsFigureView *self)
+{
+  const char *armed = NULL;
+
+  for (guint i = 0; i < self->lines->len && armed == NULL; i++)
+    if (g_strcmp0 (self->armed, ws_figure_view_line (self, i)->line->view->id) == 0)
+      armed = ws_figure_view_line (self, i)->part;
+  for (guint i = 0; i < self->parts->len; i++)
+    {
+      WsFigurePart *part = g_ptr_array_index (self->parts, i);
+
+      ws_figure_part_set_armed (part, g_strcmp0 (ws_figure_part_get_part (part), armed) == 0);
+    }
+}
+
 static void
 renew (WsFigureView *self)
 {
   make_lines (self);
   name_parts (self);
+  tell_armed_part (self);
   self->layout = (FigureLayout) { 0 };
   gtk_widget_queue_resize (GTK_WIDGET (self));
 }
@@ -205,6 +223,7 @@ ws_figure_view_set_armed (WsFigureView *self, const char *view)
   for (guint i = 0; i < self->lines->len; i++)
     ws_figure_label_set_armed (ws_figure_view_line (self, i)->label,
                                g_strcmp0 (view, ws_figure_view_line (self, i)->line->view->id) == 0);
+  tell_armed_part (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
