@@ -180,3 +180,28 @@ ws_knowledge_find_means (const WsKnowledge *self, const char *condition)
       return g_ptr_array_index (self->means, i);
   return NULL;
 }
+
+GPtrArray *
+ws_knowledge_dup_questions (const WsKnowledge *self, const char *character)
+{
+  GPtrArray *questions = g_ptr_array_new ();
+
+  for (guint g = 0; g < self->groups->len; g++)
+    {
+      const WsGroup *group = g_ptr_array_index (self->groups, g);
+
+      for (guint r = 0; r < group->rules->len; r++)
+        {
+          const WsGroupRule *rule = g_ptr_array_index (group->rules, r);
+
+          for (guint c = 0; rule->strength == WS_RULE_HARD && g_str_equal (rule->character, character) && rule->conditions[c] != NULL; c++)
+            {
+              const WsMeans *means = ws_knowledge_find_means (self, rule->conditions[c]);
+
+              if (means->character != NULL && !g_ptr_array_find (questions, means->id, NULL))
+                g_ptr_array_add (questions, (gpointer) means->id);
+            }
+        }
+    }
+  return questions;
+}

@@ -36,3 +36,7 @@ GPtrArray *ws_knowledge_get_groups (const WsKnowledge *knowledge);      /* WsGro
 const WsGroup *ws_knowledge_find_group (const WsKnowledge *knowledge, const char *id);
 const WsMeans *ws_knowledge_find_means (const WsKnowledge *knowledge, const char *condition);
 GPtrArray *ws_knowledge_get_means (const WsKnowledge *knowledge);       /* WsMeans */
+
+/* Ids of the conditions that can be answered with a note of the character ("is the print thick?"), because a hard row of it
+ * asks for them; free with g_ptr_array_unref(). */
+GPtrArray *ws_knowledge_dup_questions (const WsKnowledge *knowledge, const char *character) G_GNUC_WARN_UNUSED_RESULT;

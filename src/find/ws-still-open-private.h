@@ -26,9 +26,9 @@ typedef struct
 GPtrArray *ws_specimens_new (const WsFind *find, const WsKnowledge *knowledge, const char *const *met);
 /* NULL when nothing is noted of it. */
 const Observation *ws_specimen_observed (const Specimen *specimen, const char *character);
-gboolean ws_specimen_meets (const Specimen *specimen, const char *condition);
-/* The first condition of the rule that is not met; NULL when all are. */
-const char *ws_specimen_lacks (const Specimen *specimen, const WsGroupRule *rule);
+/* The first condition of the rule that is not met, by marks or by what was answered with the notes of @observation; NULL when
+ * all are. */
+const char *ws_specimen_lacks (const Specimen *specimen, const Observation *observation, const WsGroupRule *rule);
 /* A rule that speaks of eggs and balls only holds when the growth form is such a one for sure. */
 gboolean ws_specimen_rule_applies (const Specimen *specimen, const WsGroupRule *rule);
 gboolean ws_observation_is_outside (const Observation *observation, const char *const *possible);

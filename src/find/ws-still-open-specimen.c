@@ -96,8 +96,18 @@ one_is_shown (const Specimen *specimen, const char *const *views)
   return FALSE;
 }
 
-gboolean
-ws_specimen_meets (const Specimen *specimen, const char *condition)
+/* Answered "yes" with every note of the observation: with one of two is not enough. */
+static gboolean
+is_answered (const Observation *observation, const char *condition)
+{
+  for (guint i = 0; i < observation->notes->len; i++)
+    if (!g_strv_contains ((const char *const *) ((const WsNote *) g_ptr_array_index (observation->notes, i))->answers, condition))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+meets (const Specimen *specimen, const Observation *observation, const char *condition)
 {
   const WsMeans *means;
   const Observation *answer;
@@ -108,17 +118,17 @@ ws_specimen_meets (const Specimen *specimen, const char *condition)
   means = ws_knowledge_find_means (specimen->knowledge, condition);
   if (means == NULL || (means->views[0] != NULL && !one_is_shown (specimen, means->views)))
     return FALSE;
-  if (means->character == NULL)
+  if (means->character == NULL || is_answered (observation, condition))
     return TRUE;
   answer = observed_for_sure (specimen, means->character);
   return answer != NULL && all_inside (answer, means->states);
 }
 
 const char *
-ws_specimen_lacks (const Specimen *specimen, const WsGroupRule *rule)
+ws_specimen_lacks (const Specimen *specimen, const Observation *observation, const WsGroupRule *rule)
 {
   for (guint i = 0; rule->conditions[i] != NULL; i++)
-    if (!ws_specimen_meets (specimen, rule->conditions[i]))
+    if (!meets (specimen, observation, rule->conditions[i]))
       return rule->conditions[i];
   return NULL;
 }

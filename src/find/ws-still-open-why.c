@@ -18,7 +18,7 @@ reason_of (const Specimen *specimen, const WsGroupRule *rule)
     {
       reason.why = WS_OPEN_UNBACKED;
       /* A rule that speaks of some growth forms only wants one of these noted for sure. */
-      reason.condition = ws_specimen_rule_applies (specimen, rule) ? ws_specimen_lacks (specimen, rule) : NULL;
+      reason.condition = ws_specimen_rule_applies (specimen, rule) ? ws_specimen_lacks (specimen, observation, rule) : NULL;
     }
   return reason;
 }

@@ -24,7 +24,7 @@ does_not_fit (const Specimen *specimen, const WsGroup *group, GPtrArray *misfits
 
       if (observation == NULL || !observation->counts || observation->states->len == 0 ||
           !ws_observation_is_outside (observation, rule->states) || !ws_specimen_rule_applies (specimen, rule) ||
-          ws_specimen_lacks (specimen, rule) != NULL)
+          ws_specimen_lacks (specimen, observation, rule) != NULL)
         continue;
       add_notes (misfits, observation);
       any = TRUE;

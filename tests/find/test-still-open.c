@@ -341,6 +341,38 @@ test_backed (void)
 }
 
 static void
+test_answered (void)
+{
+  static const struct { const char *model, *answer; gboolean both; gboolean open; } cases[] = {
+    { "spore_print=pink v_print:", NULL, TRUE, TRUE }, { "spore_print=pink v_print:", "print_thick", TRUE, FALSE },
+    { "spore_print=pink", "print_thick", TRUE, TRUE }, { "spore_print=pink? v_print:", "print_thick", TRUE, TRUE },
+    { "spore_print=pink v_print:", "daylight", TRUE, TRUE }, { "latex=white", "fresh_cut", TRUE, FALSE },
+    { "spore_print=pink spore_print=pink v_print:", "print_thick", FALSE, TRUE },
+    { "form=cup", "form_shown", TRUE, TRUE }, { "gill_attachment=decurrent", "section_photo", TRUE, TRUE } };
+  g_autoptr (GPtrArray) questions = ws_knowledge_dup_questions (knowledge, "spore_print");
+
+  g_test_summary ("A condition is met by a question answered with the note, where the table lets it; what needs a photo still needs it");
+  g_assert_cmpuint (questions->len, ==, 1);
+  g_assert_cmpstr (questions->pdata[0], ==, "print_thick");
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (WsFind) find = support_find (cases[i].model);
+      g_autoptr (WsStillOpen) still_open = NULL;
+
+      for (guint n = 0; n < find->notes->len && (n == 0 || cases[i].both); n++)
+        {
+          WsNote *note = find->notes->pdata[n];
+
+          g_strfreev (note->answers);
+          note->answers = g_strdupv ((char *[]) { (char *) cases[i].answer, NULL });
+        }
+      still_open = ws_still_open_judge (find, knowledge, NULL);
+      g_test_message ("%s, %s", cases[i].model, cases[i].answer);
+      g_assert_true (verdict_of (still_open, "amanita_deadly_volva")->open == cases[i].open);
+    }
+}
+
+static void
 test_unite (void)
 {
   g_test_summary ("Several observations of one character unite, and one unsure among them blocks exclusion, over random pairs");
@@ -464,6 +496,7 @@ main (int argc, char **argv)
   g_test_add_func ("/find/still-open/monotony", test_monotony);
   g_test_add_func ("/find/still-open/next", test_next);
   g_test_add_func ("/find/still-open/backed", test_backed);
+  g_test_add_func ("/find/still-open/answered", test_answered);
   g_test_add_func ("/find/still-open/unite", test_unite);
   g_test_add_func ("/find/still-open/misfits", test_misfits);
   g_test_add_func ("/find/still-open/two-species", test_two_species);
