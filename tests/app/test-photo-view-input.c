@@ -34,7 +34,7 @@ draws_exactly (void)
   drag (x0, y0, 899, 699);
   rig_assert_log (rig, "drawn box 0.2500 0.2500 0.7500 0.7500; ");
 
-  ws_photo_view_set_shape_kind (rig->view, WS_SHAPE_OVAL);
+  ws_photo_view_set_tool (rig->view, WS_PHOTO_VIEW_OVAL);
   drag (x0, y0, x1, y1);
   rig_assert_log (rig, "drawn oval 0.2500 0.2500 0.5000 0.5000; ");
   rig_free (rig);

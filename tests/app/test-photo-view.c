@@ -21,11 +21,11 @@ properties (void)
   g_signal_connect (rig->view, "notify::armed", G_CALLBACK (count), &n);
   ws_photo_view_set_armed (rig->view, "Cap");
   ws_photo_view_set_armed (rig->view, "Cap");
-  g_object_set (rig->view, "armed", "Cap", "cover", TRUE, "shape-kind", WS_SHAPE_OVAL, NULL);
-  g_object_get (rig->view, "armed", &armed, "shape-kind", &kind, NULL);
+  g_object_set (rig->view, "armed", "Cap", "cover", TRUE, "tool", WS_PHOTO_VIEW_OVAL, NULL);
+  g_object_get (rig->view, "armed", &armed, "tool", &kind, NULL);
   g_assert_cmpint (n, ==, 1);
   g_assert_cmpstr (armed, ==, "Cap");
-  g_assert_cmpint (kind, ==, WS_SHAPE_OVAL);
+  g_assert_cmpint (kind, ==, WS_PHOTO_VIEW_OVAL);
   g_assert_true (ws_photo_view_get_cover (rig->view));
   ws_photo_view_set_armed (rig->view, NULL);
   g_assert_cmpint (n, ==, 2);

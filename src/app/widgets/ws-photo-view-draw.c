@@ -11,6 +11,8 @@
 #define LABEL_PAD 4.0
 #define HANDLE_SIZE 8.0
 #define HATCH_STEP 7.0
+/* Points of an outline closer than this, widget px, are drawn small. */
+#define CROWDED 14.0
 
 /* A context for drawing in @place and @around it, or NULL where nothing of it is in @view: a mark may be larger than
  * any surface when the photo is zoomed. */
@@ -101,7 +103,44 @@ hatch (cairo_t *cr, const WsRect *place, const WsRect *view)
   cairo_restore (cr);
 }
 
-/* What the pointer can take hold of: pins, and for shapes that are not boxes the line they stand on. */
+static void
+draw_pin (cairo_t *cr, double x, double y, double size, gboolean filled)
+{
+  cairo_new_sub_path (cr);
+  cairo_arc (cr, x, y, size / 2, 0, 2 * G_PI);
+  if (filled)
+    cairo_set_source_rgb (cr, INK);
+  else
+    cairo_set_source_rgb (cr, PAPER);
+  cairo_fill_preserve (cr);
+  if (filled)
+    cairo_set_source_rgb (cr, PAPER);
+  else
+    cairo_set_source_rgb (cr, INK);
+  cairo_set_line_width (cr, 1.2);
+  cairo_stroke (cr);
+}
+
+/* The points of an outline: pins where there is room for them, else dots. */
+static void
+draw_points (WsPhotoView *self, cairo_t *cr, const WsShape *shape)
+{
+  WsRect place = ws_photo_viewport_rect_to_view (&self->port, &shape->bounds);
+  gboolean crowded = (place.width + place.height) * 2 / shape->n_points < CROWDED;
+
+  for (int pass = 0; pass < 2; pass++)
+    for (guint i = 0; i < shape->n_points; i++)
+      {
+        WsPoint at = ws_photo_viewport_to_view (&self->port, shape->points[i].x, shape->points[i].y);
+
+        /* The one that the keys go to lies above all others. */
+        if ((self->point == (int) i) != (pass == 1))
+          continue;
+        draw_pin (cr, at.x, at.y, pass == 1 ? HANDLE_SIZE + 3 : crowded ? HANDLE_SIZE / 2 : HANDLE_SIZE - 1, pass == 1);
+      }
+}
+
+/* What the pointer can take hold of: pins, and for ovals the line they stand on. */
 static void
 draw_handles (cairo_t *cr, const WsShape *shape, const WsRect *place)
 {
@@ -124,12 +163,7 @@ draw_handles (cairo_t *cr, const WsShape *shape, const WsRect *place)
 
       if (i == 4)
         continue;
-      cairo_arc (cr, x, y, HANDLE_SIZE / 2, 0, 2 * G_PI);
-      cairo_set_source_rgb (cr, PAPER);
-      cairo_fill_preserve (cr);
-      cairo_set_source_rgb (cr, INK);
-      cairo_set_line_width (cr, 1.2);
-      cairo_stroke (cr);
+      draw_pin (cr, x, y, HANDLE_SIZE, FALSE);
     }
 }
 
@@ -142,34 +176,115 @@ is_selected (WsPhotoView *self, const WsPhotoViewMark *mark)
 static void
 draw_mark (WsPhotoView *self, GtkSnapshot *snapshot, const WsPhotoViewMark *mark, const WsRect *view)
 {
-  WsRect bounds = ws_photo_view_mark_bounds (self, mark);
-  WsRect place = ws_photo_viewport_rect_to_view (&self->port, &bounds);
+  const WsShape *shape = ws_photo_view_mark_shape (self, mark);
+  WsRect place = ws_photo_viewport_rect_to_view (&self->port, &shape->bounds);
   cairo_t *cr = begin_cairo (snapshot, &place, HANDLE_SIZE, view);
 
   if (cr == NULL)
     return;
-  trace (cr, mark->shape, &place);
+  trace (cr, shape, &place);
   if (mark->state == WS_PHOTO_VIEW_MARK_COVER)
     {
       hatch (cr, &place, view);
-      trace (cr, mark->shape, &place);
+      trace (cr, shape, &place);
     }
   ink (cr, mark->armed || is_selected (self, mark) ? 2.2 : 1.3, mark->state == WS_PHOTO_VIEW_MARK_WEAK);
-  if (is_selected (self, mark))
-    draw_handles (cr, mark->shape, &place);
+  if (is_selected (self, mark) && shape->kind == WS_SHAPE_OUTLINE)
+    draw_points (self, cr, shape);
+  else if (is_selected (self, mark))
+    draw_handles (cr, shape, &place);
   cairo_destroy (cr);
 }
 
 static void
 draw_draft (WsPhotoView *self, GtkSnapshot *snapshot, const WsRect *view)
 {
-  WsShape shape = { .kind = self->shape_kind, .bounds = self->draft };
+  WsShape shape = { .kind = self->tool == WS_PHOTO_VIEW_OVAL ? WS_SHAPE_OVAL : WS_SHAPE_BOX, .bounds = self->draft };
   WsRect place = ws_photo_viewport_rect_to_view (&self->port, &self->draft);
   cairo_t *cr = begin_cairo (snapshot, &place, HANDLE_SIZE, view);
 
   if (cr == NULL)
     return;
   trace (cr, &shape, &place);
+  ink (cr, 2.2, FALSE);
+  cairo_destroy (cr);
+}
+
+/* --- An outline that is begun ------------------------------------------------------------ */
+
+static void
+trace_leg (WsPhotoView *self, cairo_t *cr, const GArray *leg)
+{
+  for (guint i = 0; i < leg->len; i++)
+    {
+      const WsPoint *p = &g_array_index (leg, WsPoint, i);
+      WsPoint at = ws_photo_viewport_to_view (&self->port, p->x, p->y);
+
+      cairo_line_to (cr, at.x, at.y);
+    }
+}
+
+/* Where a corner is drawn: on the line, which begins at the edge beside it. */
+static WsPoint
+corner_place (WsPhotoView *self, guint i)
+{
+  const Line *line = &self->line;
+  const GArray *leg = i < line->legs->len ? g_ptr_array_index (line->legs, i) : line->pen_leg;
+  const WsPoint *p = leg->len > 0 ? &g_array_index (leg, WsPoint, 0) : &g_array_index (line->corners, WsPoint, i);
+
+  return ws_photo_viewport_to_view (&self->port, p->x, p->y);
+}
+
+static void
+draw_line (WsPhotoView *self, GtkSnapshot *snapshot, const WsRect *view)
+{
+  const Line *line = &self->line;
+  WsPoint pen = ws_photo_viewport_to_view (&self->port, line->pen.x, line->pen.y);
+  cairo_t *cr = begin_cairo (snapshot, view, 0, view);
+
+  cairo_new_path (cr);
+  for (guint i = 0; i < line->legs->len; i++)
+    trace_leg (self, cr, g_ptr_array_index (line->legs, i));
+  if (line->corners->len > 0)
+    {
+      WsPoint last = corner_place (self, line->corners->len - 1);
+
+      cairo_line_to (cr, last.x, last.y);
+      ink (cr, 2.2, FALSE);
+      cairo_new_path (cr);
+      trace_leg (self, cr, line->pen_leg);
+      cairo_line_to (cr, pen.x, pen.y);
+      ink (cr, 1.3, TRUE);
+    }
+  /* Drawn by hand there would be more pins than line. The first one closes it. */
+  for (guint i = 0; i < line->corners->len; i++)
+    {
+      WsPoint at = corner_place (self, i);
+
+      if (i == 0 || !line->by_hand)
+        draw_pin (cr, at.x, at.y, i == 0 ? HANDLE_SIZE + 2 : HANDLE_SIZE - 2, i == 0);
+    }
+  if (line->by_keys)
+    {
+      cairo_move_to (cr, pen.x - 10, pen.y);
+      cairo_line_to (cr, pen.x + 10, pen.y);
+      cairo_move_to (cr, pen.x, pen.y - 10);
+      cairo_line_to (cr, pen.x, pen.y + 10);
+      ink (cr, 1.3, FALSE);
+    }
+  cairo_destroy (cr);
+}
+
+/* The outline that was handed in, until the page answers. */
+static void
+draw_closed (WsPhotoView *self, GtkSnapshot *snapshot, const WsRect *view)
+{
+  WsRect place = ws_photo_viewport_rect_to_view (&self->port, &self->line.closed->bounds);
+  cairo_t *cr = begin_cairo (snapshot, &place, HANDLE_SIZE, view);
+
+  if (cr == NULL)
+    return;
+  trace (cr, self->line.closed, &place);
   ink (cr, 2.2, FALSE);
   cairo_destroy (cr);
 }
@@ -309,6 +424,10 @@ ws_photo_view_draw (WsPhotoView *self, GtkSnapshot *snapshot)
     draw_mark (self, snapshot, selected, &view);
   if (self->has_draft)
     draw_draft (self, snapshot, &view);
+  if (self->line.closed != NULL)
+    draw_closed (self, snapshot, &view);
+  if (ws_photo_view_line_begun (self))
+    draw_line (self, snapshot, &view);
   if (selected != NULL)
     draw_label (self, snapshot, selected, &view, taken);
   for (guint i = 0; i < self->marks->len; i++)

@@ -1,10 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is being made or changed: a draft of a new mark, and changed bounds of one that is there. Both stay visible
+/* What is being made or changed: a draft of a new box or oval, and the changed shape of a mark that is there. Both stay visible
  * after they were handed to the page, until the page sets the marks as it has stored them. */
 #include "ws-photo-view-private.h"
 
 #include <math.h>
-#include <string.h>
 
 /* --- Rectangles --------------------------------------------------------------------------- */
 
@@ -59,6 +58,13 @@ ws_photo_view_rect_between (WsPoint a, WsPoint b, gboolean square, int photo_wid
 
 /* --- A mark that is changed ------------------------------------------------------------ */
 
+static void
+set_shape (WsShape **field, WsShape *shape)
+{
+  ws_shape_free (*field);
+  *field = shape;
+}
+
 void
 ws_photo_view_begin_edit (WsPhotoView *self, const char *id)
 {
@@ -69,14 +75,21 @@ ws_photo_view_begin_edit (WsPhotoView *self, const char *id)
   ws_photo_view_commit_edit (self);
   g_free (self->edit_id);
   self->edit_id = g_strdup (id);
-  self->edit = self->edit_base = mark->shape->bounds;
+  set_shape (&self->edit, ws_shape_copy (mark->shape));
+  set_shape (&self->edit_base, ws_shape_copy (mark->shape));
   self->edit_handed_in = FALSE;
 }
 
 void
 ws_photo_view_set_edit (WsPhotoView *self, const WsRect *bounds)
 {
-  self->edit = *bounds;
+  ws_photo_view_take_edit (self, ws_shape_with_bounds (self->edit_base, bounds));
+}
+
+void
+ws_photo_view_take_edit (WsPhotoView *self, WsShape *shape)
+{
+  set_shape (&self->edit, shape);
   self->edit_handed_in = FALSE;
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
@@ -89,11 +102,11 @@ ws_photo_view_commit_edit (WsPhotoView *self)
   g_autofree char *id = NULL;
   WsPhotoViewMark *mark = ws_photo_view_find_mark (self, self->edit_id);
 
-  if (mark == NULL || self->edit_handed_in || memcmp (&self->edit, &self->edit_base, sizeof self->edit) == 0)
+  if (mark == NULL || self->edit_handed_in || ws_shape_equal (self->edit, self->edit_base))
     return;
   id = g_strdup (self->edit_id);
-  shape = ws_shape_with_bounds (mark->shape, &self->edit);
-  self->edit_base = self->edit;
+  shape = ws_shape_copy (self->edit);
+  set_shape (&self->edit_base, ws_shape_copy (shape));
   self->edit_handed_in = TRUE;
   g_signal_emit (self, ws_photo_view_signals[MARK_CHANGED], 0, id, shape);
 }
@@ -118,7 +131,7 @@ ws_photo_view_commit_draft (WsPhotoView *self)
 
   if (!self->has_draft || self->draft_handed_in || !ws_rect_is_valid (&self->draft))
     return;
-  shape = self->shape_kind == WS_SHAPE_OVAL ? ws_shape_new_oval (&self->draft) : ws_shape_new_box (&self->draft);
+  shape = self->tool == WS_PHOTO_VIEW_OVAL ? ws_shape_new_oval (&self->draft) : ws_shape_new_box (&self->draft);
   self->draft_handed_in = TRUE;
   self->draft_by_keys = FALSE;
   ws_photo_view_update_words (self);
@@ -129,6 +142,7 @@ void
 ws_photo_view_give_up (WsPhotoView *self)
 {
   self->has_draft = self->draft_by_keys = self->draft_handed_in = FALSE;
+  ws_photo_view_line_drop (self);
   if (!self->edit_handed_in)
     g_clear_pointer (&self->edit_id, g_free);
   g_hash_table_remove_all (self->held_keys);

@@ -63,6 +63,16 @@ selected_place (WsPhotoView *self, WsRect *bounds, WsRect *place)
 }
 
 static DragMode
+mode_at_outline (WsPhotoView *self, double x, double y, double hit)
+{
+  WsPoint point = ws_photo_viewport_to_photo (&self->port, x, y);
+
+  if (ws_photo_view_point_at (self, x, y, hit) >= 0 || ws_photo_view_point_before (self, x, y, hit) >= 0)
+    return DRAG_POINT;
+  return ws_shape_contains (ws_photo_view_selected_outline (self), point.x, point.y) ? DRAG_MOVE : DRAG_PAN;
+}
+
+static DragMode
 mode_at (WsPhotoView *self, double x, double y, double hit, Edges *edges)
 {
   WsRect bounds, place;
@@ -71,9 +81,11 @@ mode_at (WsPhotoView *self, double x, double y, double hit, Edges *edges)
   if (self->space_held)
     return DRAG_PAN;
   if (ws_photo_view_can_draw (self))
-    return DRAG_NEW;
+    return ws_photo_view_draws_lines (self) ? DRAG_LINE : DRAG_NEW;
   if (!selected_place (self, &bounds, &place))
     return DRAG_PAN;
+  if (ws_photo_view_selected_outline (self) != NULL)
+    return mode_at_outline (self, x, y, hit);
   *edges = edges_at (&place, x, y, hit);
   if (*edges != 0)
     return DRAG_RESIZE;
@@ -91,8 +103,10 @@ cursor_name (DragMode mode, Edges edges)
     { EDGE_LEFT | EDGE_BOTTOM, "sw-resize" }, { EDGE_RIGHT | EDGE_BOTTOM, "se-resize" },
   };
 
-  if (mode == DRAG_NEW)
+  if (mode == DRAG_NEW || mode == DRAG_LINE)
     return "crosshair";
+  if (mode == DRAG_POINT)
+    return "pointer";
   if (mode == DRAG_MOVE)
     return "move";
   for (guint i = 0; mode == DRAG_RESIZE && i < G_N_ELEMENTS (resize); i++)
@@ -119,6 +133,8 @@ pointer_moved (GtkEventControllerMotion *controller, double x, double y, WsPhoto
 {
   self->pointer_x = x;
   self->pointer_y = y;
+  if (self->drag_mode == DRAG_NONE || self->drag_mode == DRAG_LINE)
+    ws_photo_view_line_point (self, x, y);
   ws_photo_view_update_cursor (self);
 }
 
@@ -130,6 +146,36 @@ click (WsPhotoView *self, double x, double y)
   WsPhotoViewMark *mark = ws_photo_view_mark_at (self, x, y, self->selected);
 
   ws_photo_view_select_by_hand (self, mark != NULL ? mark->id : NULL);
+}
+
+static void
+take_point (WsPhotoView *self, double hit)
+{
+  self->drag_point = ws_photo_view_point_at (self, self->drag_x, self->drag_y, hit);
+  self->drag_adds_point = self->drag_point < 0;
+  if (self->drag_adds_point)
+    self->drag_point = ws_photo_view_point_before (self, self->drag_x, self->drag_y, hit);
+}
+
+/* A click on a point hands the keys to it; a second one soon after removes it. On the line between two it does nothing. */
+static void
+click_point (WsPhotoView *self)
+{
+  gint64 now = g_get_monotonic_time ();
+  int double_click_ms = 400;
+
+  if (self->drag_adds_point)
+    return;
+  g_object_get (gtk_widget_get_settings (GTK_WIDGET (self)), "gtk-double-click-time", &double_click_ms, NULL);
+  if (self->point == self->drag_point && now - self->point_clicked_us < double_click_ms * G_TIME_SPAN_MILLISECOND &&
+      ws_photo_view_remove_point (self, self->point))
+    {
+      ws_photo_view_set_point (self, -1);
+      ws_photo_view_commit_edit (self);
+      return;
+    }
+  self->point_clicked_us = now;
+  ws_photo_view_set_point (self, self->drag_point);
 }
 
 static void
@@ -148,6 +194,30 @@ drag_begin (GtkGestureDrag *gesture, double x, double y, WsPhotoView *self)
   self->drag_y = y;
   self->drag_last_x = self->drag_last_y = 0;
   selected_place (self, &self->drag_bounds, &place);
+  if (self->drag_mode == DRAG_POINT)
+    take_point (self, hit);
+}
+
+static void
+drag_line (WsPhotoView *self, double dx, double dy)
+{
+  /* With the edges a drag is two clicks. */
+  if (self->tool == WS_PHOTO_VIEW_OUTLINE)
+    ws_photo_view_line_stroke (self, self->drag_x + dx, self->drag_y + dy);
+  else
+    ws_photo_view_line_point (self, self->drag_x + dx, self->drag_y + dy);
+}
+
+static void
+drag_point (WsPhotoView *self, double dx, double dy)
+{
+  WsPoint place = ws_photo_viewport_to_photo (&self->port, self->drag_x + dx, self->drag_y + dy);
+
+  if (self->drag_adds_point)
+    ws_photo_view_add_point (self, self->drag_point++, place);
+  else
+    ws_photo_view_move_point (self, self->drag_point, place);
+  self->drag_adds_point = FALSE;
 }
 
 static void
@@ -192,8 +262,14 @@ drag_update (GtkGestureDrag *gesture, double dx, double dy, WsPhotoView *self)
 
   if (self->drag_mode == DRAG_NONE || (!self->drag_moved && MAX (fabs (dx), fabs (dy)) < DRAG_THRESHOLD))
     return;
+  if (self->drag_mode == DRAG_LINE && !self->drag_moved)
+    ws_photo_view_line_stroke (self, self->drag_x, self->drag_y);
   self->drag_moved = TRUE;
-  if (self->drag_mode == DRAG_NEW)
+  if (self->drag_mode == DRAG_LINE)
+    drag_line (self, dx, dy);
+  else if (self->drag_mode == DRAG_POINT)
+    drag_point (self, dx, dy);
+  else if (self->drag_mode == DRAG_NEW)
     drag_new (self, dx, dy, (state & GDK_SHIFT_MASK) != 0);
   else if (self->drag_mode == DRAG_PAN)
     pan_to (self, dx, dy);
@@ -214,12 +290,19 @@ static void
 drag_end (GtkGestureDrag *gesture, double dx, double dy, WsPhotoView *self)
 {
   DragMode mode = self->drag_mode;
+  double hit = is_touch (GTK_EVENT_CONTROLLER (gesture)) ? HANDLE_HIT_TOUCH : HANDLE_HIT;
 
   drag_update (gesture, dx, dy, self);
   self->drag_mode = DRAG_NONE;
   if (mode == DRAG_NONE)
     return;
-  if (!self->drag_moved)
+  if (mode == DRAG_LINE && self->drag_moved)
+    ws_photo_view_line_lift (self, self->drag_x + dx, self->drag_y + dy, hit);
+  else if (mode == DRAG_LINE)
+    ws_photo_view_line_click (self, self->drag_x, self->drag_y, hit);
+  else if (mode == DRAG_POINT && !self->drag_moved)
+    click_point (self);
+  else if (!self->drag_moved)
     click (self, self->drag_x, self->drag_y);
   else if (mode == DRAG_NEW && draft_is_thin (self))
     ws_photo_view_give_up (self);

@@ -47,6 +47,46 @@ stepped (WsPhotoView *self, const WsRect *rect, int dx, int dy, gboolean size, g
   return ws_photo_view_rect_moved (rect, dx * step * unit.x, dy * step * unit.y);
 }
 
+/* The point that the keys go to, by widget px. */
+static void
+step_point (WsPhotoView *self, double dx, double dy)
+{
+  const WsPoint *at = &ws_photo_view_selected_outline (self)->points[self->point];
+
+  ws_photo_view_move_point (self, self->point, (WsPoint) { at->x + dx, at->y + dy });
+}
+
+/* Arrows lead the pen of an outline that is begun, or a point of one that is there. */
+static gboolean
+step_pen_or_point (WsPhotoView *self, int dx, int dy, guint code, GdkModifierType state)
+{
+  double step = state & GDK_ALT_MASK ? FINE_STEP : STEP;
+  double x = dx * step / (self->port.photo_width * self->port.zoom);
+  double y = dy * step / (self->port.photo_height * self->port.zoom);
+  WsRect place = { 0, 0, 0, 0 };
+
+  if (state & GDK_CONTROL_MASK)
+    return FALSE;
+  if (ws_photo_view_line_begun (self))
+    {
+      ws_photo_view_line_step (self, x, y);
+      place.x = self->line.pen.x;
+      place.y = self->line.pen.y;
+    }
+  else if (self->point >= 0)
+    {
+      step_point (self, x, y);
+      g_hash_table_add (self->held_keys, GUINT_TO_POINTER (code));
+      place.x = ws_photo_view_selected_outline (self)->points[self->point].x;
+      place.y = ws_photo_view_selected_outline (self)->points[self->point].y;
+    }
+  else
+    return FALSE;
+  ws_photo_viewport_reveal (&self->port, &place);
+  ws_photo_view_moved (self);
+  return TRUE;
+}
+
 static gboolean
 step_mark (WsPhotoView *self, int dx, int dy, guint code, GdkModifierType state)
 {
@@ -78,7 +118,7 @@ static gboolean
 press_arrow (WsPhotoView *self, int dx, int dy, guint code, GdkModifierType state)
 {
   if (!(state & GDK_SHIFT_MASK))
-    return step_mark (self, dx, dy, code, state);
+    return step_pen_or_point (self, dx, dy, code, state) || step_mark (self, dx, dy, code, state);
   if (state & (GDK_CONTROL_MASK | GDK_ALT_MASK))
     return FALSE;
   ws_photo_viewport_pan (&self->port, -dx * self->port.view_width * PAN_SHARE,
@@ -97,7 +137,12 @@ press_enter (WsPhotoView *self)
     }
   if (!ws_photo_view_can_draw (self))
     return FALSE;
-  begin_draft (self);
+  if (ws_photo_view_line_begun (self))
+    ws_photo_view_line_enter (self);
+  else if (ws_photo_view_draws_lines (self))
+    ws_photo_view_line_begin_by_keys (self);
+  else
+    begin_draft (self);
   return TRUE;
 }
 
@@ -109,8 +154,13 @@ press_escape (WsPhotoView *self)
       ws_photo_view_cancel_drag (self);
       gtk_event_controller_reset (GTK_EVENT_CONTROLLER (self->drag));
     }
-  else if (self->has_draft && !self->draft_handed_in)
+  else if ((self->has_draft && !self->draft_handed_in) || ws_photo_view_line_begun (self))
     ws_photo_view_give_up (self);
+  else if (self->point >= 0)
+    {
+      ws_photo_view_commit_edit (self);
+      ws_photo_view_set_point (self, -1);
+    }
   else if (self->armed != NULL || self->cover)
     g_signal_emit (self, ws_photo_view_signals[DISARM_REQUESTED], 0);
   else if (self->selected != NULL)
@@ -121,11 +171,87 @@ press_escape (WsPhotoView *self)
 }
 
 static gboolean
-toggle_shape (WsPhotoView *self)
+next_tool (WsPhotoView *self)
 {
   if (!ws_photo_view_can_draw (self))
     return FALSE;
-  ws_photo_view_set_shape_kind (self, self->shape_kind == WS_SHAPE_OVAL ? WS_SHAPE_BOX : WS_SHAPE_OVAL);
+  ws_photo_view_set_tool (self, (self->tool + 1) % WS_PHOTO_VIEW_N_TOOLS);
+  return TRUE;
+}
+
+static gboolean
+take_back (WsPhotoView *self)
+{
+  if (!ws_photo_view_line_begun (self))
+    return FALSE;
+  ws_photo_view_line_take_back (self);
+  return TRUE;
+}
+
+/* --- The points of an outline that is there ------------------------------------------------- */
+
+static void
+reveal_point (WsPhotoView *self)
+{
+  const WsPoint *at = &ws_photo_view_selected_outline (self)->points[self->point];
+  WsRect place = { at->x, at->y, 0, 0 };
+
+  ws_photo_viewport_reveal (&self->port, &place);
+  ws_photo_view_moved (self);
+}
+
+static gboolean
+go_to_points (WsPhotoView *self)
+{
+  if (ws_photo_view_selected_outline (self) == NULL || self->point >= 0)
+    return FALSE;
+  ws_photo_view_set_point (self, 0);
+  reveal_point (self);
+  return TRUE;
+}
+
+/* FALSE when the keys go to no point. */
+static gboolean
+step_points (WsPhotoView *self, int direction)
+{
+  int n;
+
+  if (self->point < 0)
+    return FALSE;
+  n = (int) ws_photo_view_selected_outline (self)->n_points;
+  ws_photo_view_commit_edit (self);
+  ws_photo_view_set_point (self, (self->point + n + direction) % n);
+  reveal_point (self);
+  return TRUE;
+}
+
+/* In the middle between the point and the next one. */
+static gboolean
+insert_point (WsPhotoView *self)
+{
+  const WsShape *shape = ws_photo_view_selected_outline (self);
+  const WsPoint *a, *b;
+
+  if (self->point < 0)
+    return FALSE;
+  a = &shape->points[self->point];
+  b = &shape->points[(self->point + 1) % shape->n_points];
+  ws_photo_view_add_point (self, self->point, (WsPoint) { (a->x + b->x) / 2, (a->y + b->y) / 2 });
+  ws_photo_view_set_point (self, self->point + 1);
+  ws_photo_view_commit_edit (self);
+  return TRUE;
+}
+
+static gboolean
+press_delete (WsPhotoView *self)
+{
+  if (self->point < 0)
+    return ws_photo_view_delete_selected (self);
+  if (ws_photo_view_remove_point (self, self->point))
+    {
+      ws_photo_view_set_point (self, self->point);
+      ws_photo_view_commit_edit (self);
+    }
   return TRUE;
 }
 
@@ -158,15 +284,21 @@ press_plain (WsPhotoView *self, guint key)
       ws_photo_view_update_cursor (self);
       return TRUE;
     case GDK_KEY_o: case GDK_KEY_O:
-      return toggle_shape (self);
+      return next_tool (self);
     case GDK_KEY_Return: case GDK_KEY_KP_Enter: case GDK_KEY_ISO_Enter:
       return press_enter (self);
     case GDK_KEY_Escape:
       return press_escape (self);
     case GDK_KEY_Delete: case GDK_KEY_KP_Delete:
-      return ws_photo_view_delete_selected (self);
+      return press_delete (self);
+    case GDK_KEY_BackSpace:
+      return take_back (self);
+    case GDK_KEY_F2:
+      return go_to_points (self);
+    case GDK_KEY_Insert: case GDK_KEY_KP_Insert:
+      return insert_point (self);
     case GDK_KEY_Tab:
-      return ws_photo_view_step_marks (self, 1);
+      return step_points (self, 1) || ws_photo_view_step_marks (self, 1);
     default:
       return FALSE;
     }
@@ -182,7 +314,7 @@ key_pressed (GtkEventControllerKey *controller, guint key, guint code, GdkModifi
   if (arrow (key, &dx, &dy))
     return press_arrow (self, dx, dy, code, state);
   if (key == GDK_KEY_ISO_Left_Tab || (key == GDK_KEY_Tab && (state & GDK_SHIFT_MASK)))
-    return ws_photo_view_step_marks (self, -1);
+    return step_points (self, -1) || ws_photo_view_step_marks (self, -1);
   if (state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK))
     return GDK_EVENT_PROPAGATE;
   return press_plain (self, key);

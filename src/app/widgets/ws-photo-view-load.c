@@ -110,6 +110,7 @@ show_levels (WsPhotoView *self, WsPictureLevels *levels, gboolean thumbnail)
       stop_source (&self->load.notice);
       self->load.say_preview = FALSE;
     }
+  ws_photo_view_update_edges (self);
   ws_photo_view_update_words (self);
   gtk_widget_queue_allocate (GTK_WIDGET (self));
 }
@@ -205,6 +206,7 @@ ask_later (gpointer data)
 
   self->load.later = 0;
   ws_photo_view_load_level (self);
+  ws_photo_view_update_edges (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
   /* A fitted photo has another zoom in a window of another size; it cannot be said while that is laid out. */
   g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_ZOOM]);

@@ -49,10 +49,16 @@ ws_photo_view_find_mark (WsPhotoView *self, const char *id)
   return NULL;
 }
 
+const WsShape *
+ws_photo_view_mark_shape (WsPhotoView *self, const WsPhotoViewMark *mark)
+{
+  return g_strcmp0 (self->edit_id, mark->id) == 0 ? self->edit : mark->shape;
+}
+
 WsRect
 ws_photo_view_mark_bounds (WsPhotoView *self, const WsPhotoViewMark *mark)
 {
-  return g_strcmp0 (self->edit_id, mark->id) == 0 ? self->edit : mark->shape->bounds;
+  return ws_photo_view_mark_shape (self, mark)->bounds;
 }
 
 static int
@@ -74,10 +80,8 @@ ws_photo_view_mark_at (WsPhotoView *self, double x, double y, const char *after)
   for (guint i = 0; i < self->marks->len; i++)
     {
       WsPhotoViewMark *mark = nth_mark (self, i);
-      WsRect bounds = ws_photo_view_mark_bounds (self, mark);
-      g_autoptr (WsShape) shown = ws_shape_with_bounds (mark->shape, &bounds);
 
-      if (ws_shape_contains (shown, point.x, point.y))
+      if (ws_shape_contains (ws_photo_view_mark_shape (self, mark), point.x, point.y))
         g_ptr_array_add (hits, mark);
     }
   if (hits->len == 0)

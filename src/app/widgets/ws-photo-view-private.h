@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the files of the photo view share. ws-photo-view.c: the widget and its properties; -slips.c: words and layout;
  * -zoom.c: moving and zooming; -load.c: which level is asked for when; -marks.c: the marks and their accessible
- * buttons; -edit.c: what is being made or changed; -draw.c: drawing; -input.c: pointer and touch; -keys.c: the
+ * buttons; -edit.c: what is being made or changed; -line.c: an outline that is begun; -edges.c: the edges that it
+ * follows; -points.c: the points of one that is there; -draw.c: drawing; -input.c: pointer and touch; -keys.c: the
  * keyboard. */
 #pragma once
 
+#include "ws-edge-path.h"
 #include "ws-photo-tiles.h"
 #include "ws-photo-view.h"
 
@@ -18,6 +20,8 @@ typedef enum
 {
   DRAG_NONE,
   DRAG_NEW,
+  DRAG_LINE,         /* an outline: a click sets a point, a drag draws */
+  DRAG_POINT,        /* a point of the selected outline, or a new one out of its line */
   DRAG_MOVE,
   DRAG_RESIZE,
   DRAG_PAN,
@@ -31,6 +35,30 @@ typedef enum
   EDGE_TOP = 1 << 2,
   EDGE_BOTTOM = 1 << 3,
 } Edges;
+
+/* An outline that is begun. */
+typedef struct
+{
+  GArray *corners;                  /* WsPoint: as they were set */
+  GPtrArray *legs;                  /* GArray of WsPoint for each corner but the last: from it, without the next */
+  GArray *pen_leg;                  /* from the last corner to the pen */
+  WsPoint pen;                      /* where the next corner would be */
+  gboolean by_keys;                 /* the arrows move the pen; it is there before the first corner */
+  gboolean pen_moved;               /* by keys, since the last corner */
+  gboolean by_hand;                 /* a part was drawn by dragging */
+  WsShape *closed;                  /* (nullable): handed in, visible until the page answers */
+} Line;
+
+/* The edges of what is seen, for ws-photo-view-edges.c. */
+typedef struct
+{
+  WsEdgePath *path;                 /* (nullable): not there yet, or not asked for */
+  WsPictureLevels *levels;          /* (nullable): of which they are, or are asked for */
+  guint level;
+  WsRect region;                    /* asked for */
+  GCancellable *cancellable;        /* (nullable): on their way */
+  guint later;                      /* source: ask */
+} EdgeFinding;
 
 /* The level being read, for ws-photo-view-load.c. */
 typedef struct
@@ -66,7 +94,7 @@ enum
   PROP_0,
   PROP_ARMED,
   PROP_COVER,
-  PROP_SHAPE_KIND,
+  PROP_TOOL,
   PROP_SELECTED,
   PROP_ZOOM,
   PROP_STATUS,
@@ -94,17 +122,20 @@ struct _WsPhotoView
 
   char *armed;                      /* (nullable) */
   gboolean cover;
-  WsShapeKind shape_kind;
+  WsPhotoViewTool tool;
 
   /* what is being made or changed */
   gboolean has_draft;
   gboolean draft_by_keys;           /* begun with Enter */
   gboolean draft_handed_in;         /* emitted; visible until the page answers */
   WsRect draft;                     /* a new mark, fractions */
+  Line line;                        /* a new mark's outline */
+  EdgeFinding edges;
   char *edit_id;                    /* (nullable): the mark that is changed… */
-  WsRect edit;                      /* …its bounds meanwhile… */
-  WsRect edit_base;                 /* …and as the page knows them */
+  WsShape *edit;                    /* …its shape meanwhile… */
+  WsShape *edit_base;               /* …and as the page knows it */
   gboolean edit_handed_in;
+  int point;                        /* of the selected outline, that keys go to; -1: none */
   GHashTable *held_keys;            /* arrows that are down: their hardware codes */
 
   DragMode drag_mode;
@@ -113,6 +144,9 @@ struct _WsPhotoView
   double drag_last_x, drag_last_y;  /* offset already panned */
   Edges drag_edges;
   WsRect drag_bounds;               /* of the mark when it began */
+  int drag_point;                   /* taken hold of; -1: none */
+  gboolean drag_adds_point;         /* it is not there yet: after drag_point */
+  gint64 point_clicked_us;          /* when a point was clicked last */
   gboolean space_held;
   double pointer_x, pointer_y;
   GtkGesture *drag, *pan, *pinch;   /* borrowed: the widget owns its controllers */
@@ -153,7 +187,8 @@ char *ws_photo_view_load_dup_status (WsPhotoView *self);
 
 /* -- ws-photo-view-marks.c */
 WsPhotoViewMark *ws_photo_view_find_mark (WsPhotoView *self, const char *id);
-/* The bounds as they are shown: while it is changed, the changed ones. */
+/* The shape and the bounds as they are shown: while it is changed, the changed ones. Borrowed. */
+const WsShape *ws_photo_view_mark_shape (WsPhotoView *self, const WsPhotoViewMark *mark);
 WsRect ws_photo_view_mark_bounds (WsPhotoView *self, const WsPhotoViewMark *mark);
 /* (nullable): the smallest mark at a place of the widget; @after: the next larger one when that is it. */
 WsPhotoViewMark *ws_photo_view_mark_at (WsPhotoView *self, double x, double y, const char *after);
@@ -172,6 +207,8 @@ WsRect ws_photo_view_rect_resized (const WsRect *rect, Edges edges, double dx, d
 WsRect ws_photo_view_rect_between (WsPoint a, WsPoint b, gboolean square, int photo_width, int photo_height);
 void ws_photo_view_begin_edit (WsPhotoView *self, const char *id);
 void ws_photo_view_set_edit (WsPhotoView *self, const WsRect *bounds);
+/* The same for its shape (transfer full). */
+void ws_photo_view_take_edit (WsPhotoView *self, WsShape *shape);
 /* Emits "mark-changed" if the bounds changed. */
 void ws_photo_view_commit_edit (WsPhotoView *self);
 void ws_photo_view_set_draft (WsPhotoView *self, const WsRect *bounds);
@@ -181,6 +218,52 @@ void ws_photo_view_commit_draft (WsPhotoView *self);
 void ws_photo_view_give_up (WsPhotoView *self);
 /* "mark-delete" of the selected mark, if there is one. */
 gboolean ws_photo_view_delete_selected (WsPhotoView *self);
+
+/* -- ws-photo-view-line.c */
+void ws_photo_view_line_init (WsPhotoView *self);
+void ws_photo_view_line_free (WsPhotoView *self);
+/* The tool draws outlines. */
+gboolean ws_photo_view_draws_lines (WsPhotoView *self);
+/* One is begun, if only by a pen. */
+gboolean ws_photo_view_line_begun (WsPhotoView *self);
+void ws_photo_view_line_drop (WsPhotoView *self);
+/* A click at a place of the widget: sets a corner, or closes the line at its first or last one. */
+void ws_photo_view_line_click (WsPhotoView *self, double x, double y, double hit);
+/* Sets a corner at a place of the widget, drawn by hand. */
+void ws_photo_view_line_stroke (WsPhotoView *self, double x, double y);
+/* A stroke ends: closes the line if it ends at its beginning. */
+void ws_photo_view_line_lift (WsPhotoView *self, double x, double y, double hit);
+/* The pointer is there now. */
+void ws_photo_view_line_point (WsPhotoView *self, double x, double y);
+void ws_photo_view_line_begin_by_keys (WsPhotoView *self);
+/* Moves the pen by fractions. */
+void ws_photo_view_line_step (WsPhotoView *self, double dx, double dy);
+/* Enter: sets a corner at the pen, or closes the line. */
+void ws_photo_view_line_enter (WsPhotoView *self);
+void ws_photo_view_line_take_back (WsPhotoView *self);
+/* Finds its ways again, those only that are straight for want of edges, or all. */
+void ws_photo_view_line_refollow (WsPhotoView *self, gboolean all);
+/* FALSE without any corner or pen. */
+gboolean ws_photo_view_line_get_bounds (WsPhotoView *self, WsRect *bounds);
+
+/* -- ws-photo-view-edges.c */
+/* Something changed that the edges hang on: asks for those of what is seen, if they are needed and not there. */
+void ws_photo_view_update_edges (WsPhotoView *self);
+void ws_photo_view_drop_edges (WsPhotoView *self);
+
+/* -- ws-photo-view-points.c */
+/* (nullable): the selected mark's shape, if it is an outline. Borrowed. */
+const WsShape *ws_photo_view_selected_outline (WsPhotoView *self);
+/* The point at a place of the widget, and on its line the one after which a new one would come; -1: none. */
+int ws_photo_view_point_at (WsPhotoView *self, double x, double y, double hit);
+int ws_photo_view_point_before (WsPhotoView *self, double x, double y, double hit);
+/* Moves it to @place (fractions), or adds one there after it. */
+void ws_photo_view_move_point (WsPhotoView *self, int point, WsPoint place);
+void ws_photo_view_add_point (WsPhotoView *self, int after, WsPoint place);
+/* An outline keeps three; FALSE when it has no more. */
+gboolean ws_photo_view_remove_point (WsPhotoView *self, int point);
+/* The keys go to it; -1: to none. */
+void ws_photo_view_set_point (WsPhotoView *self, int point);
 
 /* -- ws-photo-view-draw.c */
 void ws_photo_view_draw (WsPhotoView *self, GtkSnapshot *snapshot);

@@ -14,15 +14,41 @@ static const char style[] =
 
 /* --- Words ------------------------------------------------------------------------------------ */
 
+/* What to do while an outline is begun or its points are changed; NULL otherwise. */
+static char *
+dup_line_text (WsPhotoView *self)
+{
+  const WsShape *outline = ws_photo_view_selected_outline (self);
+
+  if (ws_photo_view_line_begun (self) && self->line.by_keys)
+    return g_strdup (_("Arrows lead the pen, Enter sets a point, Enter again closes; Backspace takes one back"));
+  if (ws_photo_view_line_begun (self))
+    return g_strdup (_("Click on; the first point or Enter closes, Backspace takes one back, Escape gives up"));
+  if (self->point >= 0 && outline != NULL)
+    return g_strdup_printf (_("Point %d of %u: arrows move it, Tab goes on, Insert adds one, Delete removes it"),
+                            self->point + 1, outline->n_points);
+  return NULL;
+}
+
 static char *
 dup_banner_text (WsPhotoView *self)
 {
+  char *line = dup_line_text (self);
+
+  if (line != NULL)
+    return line;
   if (self->has_draft && self->draft_by_keys)
     return g_strdup (_("Arrows move it, Ctrl+arrows size it, Enter sets it, Escape gives up"));
   if (!ws_photo_view_can_draw (self))
     return g_strdup ("");
+  if (self->cover && ws_photo_view_draws_lines (self))
+    return g_strdup (_("Covering: click round a face, a hand, a number plate or a sign, or press Enter"));
   if (self->cover)
     return g_strdup (_("Covering: drag over a face, a hand, a number plate or a sign, or press Enter"));
+  if (self->tool == WS_PHOTO_VIEW_OUTLINE)
+    return g_strdup_printf (_("Marking: %s — click point after point, draw round it, or press Enter"), self->armed);
+  if (self->tool == WS_PHOTO_VIEW_EDGE)
+    return g_strdup_printf (_("Marking: %s — click here and there on its edge, or press Enter"), self->armed);
   /* Translators: what the next mark will show: "Marking: stem base". */
   return g_strdup_printf (_("Marking: %s — drag over it, or press Enter"), self->armed);
 }
@@ -92,9 +118,11 @@ ws_photo_view_size_allocate (GtkWidget *widget, int width, int height, int basel
   WsPhotoView *self = WS_PHOTO_VIEW (widget);
   double old_width = self->port.view_width, old_height = self->port.view_height;
   gboolean bare = ws_photo_tiles_get_levels (self->tiles) == NULL;
-  WsRect draft = ws_photo_viewport_rect_to_view (&self->port, &self->draft);
+  WsRect bounds = self->draft;
+  gboolean drawing = ws_photo_view_line_get_bounds (self, &bounds) || self->has_draft;
+  WsRect draft = ws_photo_viewport_rect_to_view (&self->port, &bounds);
   /* The banner gives way to a mark that is drawn under it. */
-  gboolean low = self->has_draft && draft.y < 64 && draft.y + draft.height < height - 64;
+  gboolean low = drawing && draft.y < 64 && draft.y + draft.height < height - 64;
 
   ws_photo_viewport_set_view (&self->port, width, height, gtk_widget_get_scale_factor (widget));
   lay_slip (self, self->banner, width, low ? height - 8 : 8, low);

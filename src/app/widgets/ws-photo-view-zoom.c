@@ -8,6 +8,7 @@ ws_photo_view_moved (WsPhotoView *self)
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
   ws_photo_view_load_level_later (self);
+  ws_photo_view_update_edges (self);
   g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_ZOOM]);
   g_signal_emit (self, ws_photo_view_signals[VIEW_CHANGED], 0);
 }

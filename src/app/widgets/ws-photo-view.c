@@ -26,6 +26,7 @@ ws_photo_view_set_photo (WsPhotoView *self, const char *path, const char *digest
   ws_photo_view_load_clear (self);
   ws_photo_view_load_init (self);
   ws_photo_tiles_set_levels (self->tiles, NULL);
+  ws_photo_view_drop_edges (self);
   ws_photo_view_set_marks (self, NULL);
   ws_photo_view_give_up (self);
   self->load.path = g_strdup (path);
@@ -69,13 +70,15 @@ ws_photo_view_set_marks (WsPhotoView *self, GPtrArray *marks)
     }
   if (self->draft_handed_in)
     self->has_draft = self->draft_handed_in = FALSE;
+  g_clear_pointer (&self->line.closed, ws_shape_free);
   /* A drag of a mark that is gone has nothing to hold on to. */
   if (ws_photo_view_find_mark (self, self->selected) == NULL)
     {
-      if (self->drag_mode == DRAG_MOVE || self->drag_mode == DRAG_RESIZE)
+      if (self->drag_mode == DRAG_MOVE || self->drag_mode == DRAG_RESIZE || self->drag_mode == DRAG_POINT)
         self->drag_mode = DRAG_NONE;
       ws_photo_view_select (self, NULL);
     }
+  ws_photo_view_set_point (self, self->point);
   ws_photo_view_update_buttons (self);
   gtk_widget_queue_allocate (GTK_WIDGET (self));
 }
@@ -92,6 +95,7 @@ ws_photo_view_select (WsPhotoView *self, const char *id)
   g_hash_table_remove_all (self->held_keys);
   g_free (self->selected);
   self->selected = g_strdup (id);
+  ws_photo_view_set_point (self, -1);
   gtk_widget_queue_draw (GTK_WIDGET (self));
   g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_SELECTED]);
 }
@@ -117,6 +121,7 @@ drawing_changed (WsPhotoView *self, GParamSpec *pspec)
   ws_photo_view_cancel_drag (self);
   ws_photo_view_give_up (self);
   ws_photo_view_update_cursor (self);
+  ws_photo_view_update_edges (self);
   g_object_notify_by_pspec (G_OBJECT (self), pspec);
 }
 
@@ -152,21 +157,31 @@ ws_photo_view_get_cover (WsPhotoView *self)
 }
 
 void
-ws_photo_view_set_shape_kind (WsPhotoView *self, WsShapeKind kind)
+ws_photo_view_set_tool (WsPhotoView *self, WsPhotoViewTool tool)
 {
-  g_return_if_fail (kind == WS_SHAPE_BOX || kind == WS_SHAPE_OVAL);
+  gboolean drew_lines = ws_photo_view_draws_lines (self);
 
-  if (kind == self->shape_kind)
+  g_return_if_fail (tool < WS_PHOTO_VIEW_N_TOOLS);
+
+  if (tool == self->tool)
     return;
-  self->shape_kind = kind;
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-  g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_SHAPE_KIND]);
+  self->tool = tool;
+  if (drew_lines && ws_photo_view_draws_lines (self))
+    ws_photo_view_line_refollow (self, TRUE);
+  else
+    {
+      ws_photo_view_cancel_drag (self);
+      ws_photo_view_give_up (self);
+    }
+  ws_photo_view_update_edges (self);
+  ws_photo_view_update_words (self);
+  g_object_notify_by_pspec (G_OBJECT (self), ws_photo_view_props[PROP_TOOL]);
 }
 
-WsShapeKind
-ws_photo_view_get_shape_kind (WsPhotoView *self)
+WsPhotoViewTool
+ws_photo_view_get_tool (WsPhotoView *self)
 {
-  return self->shape_kind;
+  return self->tool;
 }
 
 /* --- The widget --------------------------------------------------------------------------------- */
@@ -190,7 +205,7 @@ ws_photo_view_get_property (GObject *object, guint id, GValue *value, GParamSpec
     {
     case PROP_ARMED: g_value_set_string (value, self->armed); break;
     case PROP_COVER: g_value_set_boolean (value, self->cover); break;
-    case PROP_SHAPE_KIND: g_value_set_int (value, self->shape_kind); break;
+    case PROP_TOOL: g_value_set_int (value, self->tool); break;
     case PROP_SELECTED: g_value_set_string (value, self->selected); break;
     case PROP_ZOOM: g_value_set_double (value, ws_photo_view_get_zoom (self)); break;
     case PROP_STATUS: g_value_set_string (value, ws_photo_view_get_status (self)); break;
@@ -207,7 +222,7 @@ ws_photo_view_set_property (GObject *object, guint id, const GValue *value, GPar
     {
     case PROP_ARMED: ws_photo_view_set_armed (self, g_value_get_string (value)); break;
     case PROP_COVER: ws_photo_view_set_cover (self, g_value_get_boolean (value)); break;
-    case PROP_SHAPE_KIND: ws_photo_view_set_shape_kind (self, g_value_get_int (value)); break;
+    case PROP_TOOL: ws_photo_view_set_tool (self, g_value_get_int (value)); break;
     default: G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
 }
@@ -219,6 +234,7 @@ ws_photo_view_dispose (GObject *object)
   GtkWidget *child;
 
   ws_photo_view_load_clear (self);
+  ws_photo_view_drop_edges (self);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (child);
   g_hash_table_remove_all (self->buttons);
@@ -238,6 +254,9 @@ ws_photo_view_finalize (GObject *object)
   g_free (self->selected);
   g_free (self->armed);
   g_free (self->edit_id);
+  ws_shape_free (self->edit);
+  ws_shape_free (self->edit_base);
+  ws_photo_view_line_free (self);
   G_OBJECT_CLASS (ws_photo_view_parent_class)->finalize (object);
 }
 
@@ -249,8 +268,8 @@ install_properties (GObjectClass *class)
 
   ws_photo_view_props[PROP_ARMED] = g_param_spec_string ("armed", NULL, NULL, NULL, both);
   ws_photo_view_props[PROP_COVER] = g_param_spec_boolean ("cover", NULL, NULL, FALSE, both);
-  ws_photo_view_props[PROP_SHAPE_KIND] = g_param_spec_int ("shape-kind", NULL, NULL, WS_SHAPE_BOX, WS_SHAPE_OVAL,
-                                                            WS_SHAPE_BOX, both);
+  ws_photo_view_props[PROP_TOOL] = g_param_spec_int ("tool", NULL, NULL, WS_PHOTO_VIEW_BOX,
+                                                      WS_PHOTO_VIEW_N_TOOLS - 1, WS_PHOTO_VIEW_BOX, both);
   ws_photo_view_props[PROP_SELECTED] = g_param_spec_string ("selected", NULL, NULL, NULL, read);
   ws_photo_view_props[PROP_ZOOM] = g_param_spec_double ("zoom", NULL, NULL, 0, G_MAXDOUBLE, 1, read);
   ws_photo_view_props[PROP_STATUS] = g_param_spec_string ("status", NULL, NULL, "", read);
@@ -306,6 +325,8 @@ ws_photo_view_init (WsPhotoView *self)
   self->tiles = ws_photo_tiles_new ();
   self->marks = g_ptr_array_new ();
   self->buttons = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  self->point = self->drag_point = -1;
+  ws_photo_view_line_init (self);
   ws_photo_view_add_slips (self);
   ws_photo_view_load_init (self);
   ws_photo_view_input_init (self);

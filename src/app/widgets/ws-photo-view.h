@@ -4,14 +4,20 @@
  * id; what a mark means, and storing it, is the page's. All places are fractions of the upright photo.
  *
  * Pointer: dragging draws while a part is armed (Shift: as wide as high), moves or resizes the selected mark,
- * else moves the photo; a click selects; the wheel zooms; the middle button, or Space held, moves the photo; two
- * fingers zoom and move it.
+ * else moves the photo; a click selects, and again the next one beneath; the wheel zooms; the middle button, or
+ * Space held, moves the photo; two fingers zoom and move it. An outline is drawn by clicking point after point, or
+ * by dragging round; with the edge tool the line follows the strongest edge between the clicks. Clicking the first
+ * point or the last one again closes it. Of a selected outline the points are dragged, or a new one out of the line
+ * between two; a point that is clicked twice goes.
  *
- * Keys: + and - zoom, 0 fits, 1 shows one photo pixel per screen pixel, Shift+arrows move the photo; O changes
- * between box and oval while something is armed; Tab and Shift+Tab step through the marks. With something armed,
+ * Keys: + and - zoom, 0 fits, 1 shows one photo pixel per screen pixel, Shift+arrows move the photo; O goes
+ * to the next tool while something is armed; Tab and Shift+Tab step through the marks. With something armed,
  * Enter begins a mark in the middle of what is seen; arrows move it (or the selected mark), Ctrl+arrows size it,
- * Alt makes the steps fine; Enter sets it. Delete removes the selected mark. Escape gives up what was begun, else
- * disarms, else selects nothing. Keys not listed are left to the page.
+ * Alt makes the steps fine; Enter sets it. Of an outline Enter sets point after point where the arrows lead, and
+ * closes it when pressed again in the same place, or when the pointer set the last one; Backspace takes the last
+ * point back. F2 goes to the points of the selected outline: Tab and Shift+Tab step through them, arrows move one,
+ * Insert adds one after it, Delete removes it. Delete removes the selected mark. Escape gives up what was begun, else
+ * leaves the points, else disarms, else selects nothing. Keys not listed are left to the page.
  *
  * Signals:
  *   "mark-drawn" (const WsShape *)                   a mark for what is armed; valid during the emission. It stays
@@ -23,7 +29,7 @@
  *   "disarm-requested" ()                            Escape, with nothing begun
  *   "view-changed" ()                                zoomed, moved or resized
  *
- * Properties: "armed" (nullable string), "cover" (boolean), "shape-kind" (WsShapeKind as int: box or oval),
+ * Properties: "armed" (nullable string), "cover" (boolean), "tool" (WsPhotoViewTool as int),
  * "selected" (nullable string, read-only), "zoom" (double, read-only: screen px per photo px), "status" (string,
  * read-only: what the widget says about the photo in words, "" when there is nothing to say). */
 #pragma once
@@ -59,6 +65,17 @@ WsPhotoViewMark *ws_photo_view_mark_new (const char *id, const WsShape *shape, c
 void ws_photo_view_mark_free (WsPhotoViewMark *mark);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (WsPhotoViewMark, ws_photo_view_mark_free)
 
+/* --- What marks are drawn with ---------------------------------------------------------- */
+
+typedef enum
+{
+  WS_PHOTO_VIEW_BOX,
+  WS_PHOTO_VIEW_OVAL,
+  WS_PHOTO_VIEW_OUTLINE,  /* point after point, or by hand */
+  WS_PHOTO_VIEW_EDGE,     /* point after point, and along the strongest edge between them */
+  WS_PHOTO_VIEW_N_TOOLS,
+} WsPhotoViewTool;
+
 /* --- The widget ------------------------------------------------------------------------- */
 
 #define WS_TYPE_PHOTO_VIEW (ws_photo_view_get_type ())
@@ -88,9 +105,9 @@ const char *ws_photo_view_get_armed (WsPhotoView *self);
 /* Dragging draws a region to cover. */
 void ws_photo_view_set_cover (WsPhotoView *self, gboolean cover);
 gboolean ws_photo_view_get_cover (WsPhotoView *self);
-/* What is drawn: WS_SHAPE_BOX or WS_SHAPE_OVAL. */
-void ws_photo_view_set_shape_kind (WsPhotoView *self, WsShapeKind kind);
-WsShapeKind ws_photo_view_get_shape_kind (WsPhotoView *self);
+/* An outline that was begun goes on with the other tool for outlines; what else was begun is given up. */
+void ws_photo_view_set_tool (WsPhotoView *self, WsPhotoViewTool tool);
+WsPhotoViewTool ws_photo_view_get_tool (WsPhotoView *self);
 /* @id: NULL, or one not there, for none. */
 void ws_photo_view_select (WsPhotoView *self, const char *id);
 /* (nullable) */
