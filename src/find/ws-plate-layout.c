@@ -193,7 +193,7 @@ lay_out_once (WsPlateLayout *layout)
 
 /* Texts shrink a little before a note is left out; nothing else is ever left out. */
 gboolean
-ws_plate_lay_out (WsPlateLayout *layout)
+ws_plate_layout_run (WsPlateLayout *layout)
 {
   layout->n_notes_shown = layout->n_notes;
   for (guint i = 0; i < G_N_ELEMENTS (scales); i++)

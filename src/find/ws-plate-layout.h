@@ -74,4 +74,4 @@ typedef struct
 } WsPlateLayout;
 
 /* FALSE when the page is too small for what has to stand on it and must not grow. */
-gboolean ws_plate_lay_out (WsPlateLayout *layout);
+gboolean ws_plate_layout_run (WsPlateLayout *layout);

@@ -237,7 +237,7 @@ test_random (void)
       for (guint k = 0; k < 20; k++)
         {
           fill (page, &sheets[s], n, rand);
-          if (!ws_plate_lay_out (&page->layout))
+          if (!ws_plate_layout_run (&page->layout))
             g_error ("%s with %u parts, %u: no layout", sheets[s].name, n, k);
           check (page);
           dropped += page->layout.n_notes_shown < page->layout.n_notes;
@@ -259,8 +259,8 @@ test_same (void)
   *again = *page;
   again->layout.parts = again->parts;
   again->layout.data = again;
-  g_assert_true (ws_plate_lay_out (&page->layout));
-  g_assert_true (ws_plate_lay_out (&again->layout));
+  g_assert_true (ws_plate_layout_run (&page->layout));
+  g_assert_true (ws_plate_layout_run (&again->layout));
   g_assert_cmpmem (page->parts, sizeof page->parts, again->parts, sizeof again->parts);
 }
 
@@ -285,7 +285,7 @@ test_awkward (void)
             part->anchor_y = kind == 0 ? 0.5 : kind == 1 ? 0.05 + 0.09 * i : part->anchor_y;
             part->aspect = kind == 3 ? 0 : kind == 4 ? 30 : part->aspect;
           }
-        g_assert_true (ws_plate_lay_out (&page->layout));
+        g_assert_true (ws_plate_layout_run (&page->layout));
         if (kind > 1)
           check (page);
       }
@@ -300,7 +300,7 @@ test_too_small (void)
 
   g_test_summary ("a page that is too small is refused, not squeezed");
   fill (page, &stamp, 12, rand);
-  g_assert_false (ws_plate_lay_out (&page->layout));
+  g_assert_false (ws_plate_layout_run (&page->layout));
 }
 
 int
