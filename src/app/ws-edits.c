@@ -14,6 +14,7 @@ typedef struct
   char **ids;
   WsShape *shape;
   WsMark *mark;
+  WsNote *note;
   gboolean sure;
   WsPhotoEdit photos;
 } Edit;
@@ -42,6 +43,7 @@ edit_free (gpointer data)
   g_strfreev (edit->ids);
   ws_shape_free (edit->shape);
   ws_mark_unref (edit->mark);
+  ws_note_unref (edit->note);
   g_free (edit);
 }
 
@@ -166,6 +168,36 @@ ws_edit_note (WsSession *session, const char *find_id, const char *character, co
 
   edit->sure = sure;
   run (session, run_note, edit);
+}
+
+static gpointer
+run_whole_note (WsDesk *desk, gpointer data, GCancellable *cancellable, GError **error)
+{
+  const Edit *edit = data;
+  g_autofree char *id = ws_record_whole_note (desk, edit->find_id, edit->note, error);
+
+  return GINT_TO_POINTER (id != NULL);
+}
+
+void
+ws_edit_whole_note (WsSession *session, const char *find_id, const WsNote *note)
+{
+  Edit *edit = edit_new (find_id, NULL, NULL, NULL);
+
+  edit->note = ws_note_ref (note);
+  run (session, run_whole_note, edit);
+}
+
+static gpointer
+run_remove_note (WsDesk *desk, gpointer data, GCancellable *cancellable, GError **error)
+{
+  return GINT_TO_POINTER (ws_record_remove_note (desk, ((const Edit *) data)->id, error));
+}
+
+void
+ws_edit_remove_note (WsSession *session, const char *find_id, const char *note_id)
+{
+  run (session, run_remove_note, edit_new (find_id, note_id, NULL, NULL));
 }
 
 static gpointer

@@ -17,6 +17,9 @@ void ws_edit_uncover (WsSession *session, const char *find_id, const char *cover
 
 /* @states "a|b", "" takes the note away. */
 void ws_edit_note (WsSession *session, const char *find_id, const char *character, const char *states, gboolean sure);
+/* With everything a note can hold, as ws_record_whole_note() takes it. */
+void ws_edit_whole_note (WsSession *session, const char *find_id, const WsNote *note);
+void ws_edit_remove_note (WsSession *session, const char *find_id, const char *note_id);
 void ws_edit_copy_habitat (WsSession *session, const char *find_id);
 void ws_edit_excuse (WsSession *session, const char *find_id, const char *view, const char *reason);
 /* Keys as in ws_record_set() and ws_record_set_foray(). */

@@ -5,6 +5,7 @@
 #include "ws-intl.h"
 #include "ws-names-leaf.h"
 #include "ws-notes-leaf.h"
+#include "ws-open-leaf.h"
 #include "ws-photo-leaf.h"
 #include "ws-place-leaf.h"
 #include "ws-thumb-index.h"
@@ -26,7 +27,7 @@ struct _WsFindSheet
   GtkWidget *pane;          /* WsTwoPane */
   GtkWidget *tabs;          /* WsThumbIndex */
   GtkWidget *leaves;        /* GtkStack */
-  GtkWidget *figure, *notes, *place, *names, *photo;
+  GtkWidget *figure, *notes, *open, *place, *names, *photo;
 
   WsSession *session;
   WsFindItem *item;
@@ -171,6 +172,7 @@ set_item (WsFindSheet *self, WsFindItem *item)
   arm (self, NULL);
   ws_figure_leaf_set_item (WS_FIGURE_LEAF (self->figure), item);
   ws_notes_leaf_set_item (WS_NOTES_LEAF (self->notes), item);
+  ws_open_leaf_set_item (WS_OPEN_LEAF (self->open), item);
   ws_place_leaf_set_item (WS_PLACE_LEAF (self->place), item);
   ws_names_leaf_set_item (WS_NAMES_LEAF (self->names), item);
   ws_photo_leaf_set_item (WS_PHOTO_LEAF (self->photo), item);
@@ -279,10 +281,12 @@ make_left_leaf (WsFindSheet *self, GtkWidget *leaf)
   gtk_widget_add_css_class (self->leaves, "leaf");
   gtk_stack_add_named (GTK_STACK (self->leaves), self->figure, "figure");
   gtk_stack_add_named (GTK_STACK (self->leaves), self->notes, "notes");
+  gtk_stack_add_named (GTK_STACK (self->leaves), self->open, "open");
   gtk_stack_add_named (GTK_STACK (self->leaves), self->place, "place");
   gtk_stack_add_named (GTK_STACK (self->leaves), self->names, "names");
   ws_thumb_index_add_place (WS_THUMB_INDEX (self->tabs), "figure", _("Figure"));
   ws_thumb_index_add_place (WS_THUMB_INDEX (self->tabs), "notes", _("Notes"));
+  ws_thumb_index_add_place (WS_THUMB_INDEX (self->tabs), "open", _("Still open"));
   ws_thumb_index_add_place (WS_THUMB_INDEX (self->tabs), "place", _("Place"));
   ws_thumb_index_add_place (WS_THUMB_INDEX (self->tabs), "names", _("Names"));
   ws_thumb_index_set_mirrored (WS_THUMB_INDEX (self->tabs), TRUE);
@@ -301,6 +305,7 @@ ws_find_sheet_new (WsSession *session)
   self->session = g_object_ref (session);
   self->figure = ws_figure_leaf_new (session);
   self->notes = ws_notes_leaf_new (session);
+  self->open = ws_open_leaf_new (session);
   self->place = ws_place_leaf_new (session);
   self->names = ws_names_leaf_new (session);
   self->photo = ws_photo_leaf_new (session);

@@ -98,3 +98,26 @@ ws_words_photo (const WsPhoto *photo)
     return g_strdup_printf (_("%s, time not known"), name);
   return g_strdup_printf ("%s, %s, %s", name, words, clock);
 }
+
+char *
+ws_words_note (const WsNote *note, const WsKnowledge *knowledge, const char *language)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; note->states[i] != NULL; i++)
+    g_string_append_printf (text, "%s%s", i > 0 ? ", " : "",
+                            ws_knowledge_state_text (knowledge, language, note->character, note->states[i]));
+  if (note->observed != WS_OBSERVED_UNKNOWN)
+    {
+      const char *when = ws_knowledge_text (knowledge, language, "observed", ws_observed_id (note->observed));
+      g_autofree char *minutes = g_strdup_printf ("%g", note->minutes);
+      /* Filled by hand: a text of a table is never a format. */
+      g_auto (GStrv) halves = g_strsplit (when, "%s", 2);
+      g_autofree char *words = g_strjoinv (minutes, halves);
+
+      g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", words);
+    }
+  if (note->text[0] != '\0')
+    g_string_append_printf (text, "%s%s", text->len > 0 ? "; " : "", note->text);
+  return g_string_free (text, FALSE);
+}

@@ -2,6 +2,7 @@
 /* How dates, places and photos are written on the pages. All translated, all (transfer full). */
 #pragma once
 
+#include "ws-knowledge.h"
 #include "ws-values.h"
 
 /* "Saturday, 4 October 2025"; "Date not known" for "". */
@@ -14,5 +15,7 @@ char *ws_words_place_people (const WsForay *foray) G_GNUC_WARN_UNUSED_RESULT;
 char *ws_words_find_details (const WsFind *find) G_GNUC_WARN_UNUSED_RESULT;
 /* "25-101, grey one by the stump". */
 char *ws_words_find_title (const WsFind *find) G_GNUC_WARN_UNUSED_RESULT;
+/* "cup, saucer-like; grey below": the states of a note in the language of the knowledge, and what was written of it. */
+char *ws_words_note (const WsNote *note, const WsKnowledge *knowledge, const char *language) G_GNUC_WARN_UNUSED_RESULT;
 /* "IMG_0102.JPG, 4 October 2025, 14:03". */
 char *ws_words_photo (const WsPhoto *photo) G_GNUC_WARN_UNUSED_RESULT;
