@@ -9,9 +9,9 @@ typedef struct
 {
   const guint8 *data;
   gsize size, at;
-  GBytes *exif;
+  GBytes *exif, *xmp;
   GByteArray *out;
-  gboolean has_jfif, has_frame, has_scan, has_exif, ended;
+  gboolean has_jfif, has_frame, has_scan, has_metadata, ended;
 } Stream;
 
 static void
@@ -20,22 +20,28 @@ put (Stream *stream, const void *data, gsize size)
   g_byte_array_append (stream->out, data, (guint) size);
 }
 
-/* Once, at the first place where it may stand: after JFIF, before all else. */
+/* The body as an APP1 segment, where there is one. */
 static void
-put_exif (Stream *stream)
+put_app1 (Stream *stream, GBytes *body)
 {
-  gsize size;
-  const guint8 *data;
-  guint8 head[4] = { 0xff, 0xe1 };
+  gsize size = body != NULL ? g_bytes_get_size (body) : 0;
+  guint8 head[4] = { 0xff, 0xe1, (guint8) ((size + 2) >> 8), (guint8) (size + 2) };
 
-  if (stream->has_exif || stream->exif == NULL)
+  if (body == NULL)
     return;
-  stream->has_exif = TRUE;
-  data = g_bytes_get_data (stream->exif, &size);
-  head[2] = (guint8) ((size + 2) >> 8);
-  head[3] = (guint8) (size + 2);
   put (stream, head, sizeof head);
-  put (stream, data, size);
+  put (stream, g_bytes_get_data (body, NULL), size);
+}
+
+/* Once, at the first place where they may stand: after JFIF, before all else. */
+static void
+put_metadata (Stream *stream)
+{
+  if (stream->has_metadata)
+    return;
+  stream->has_metadata = TRUE;
+  put_app1 (stream, stream->exif);
+  put_app1 (stream, stream->xmp);
 }
 
 /* The data of a scan run to the next marker that is no restart; a stuffed 0xff is followed by 0. */
@@ -89,7 +95,7 @@ take_segment (Stream *stream, guint8 marker, const guint8 *body, gsize length)
     }
   if (marker == 0xe0)
     return TRUE;
-  put_exif (stream);
+  put_metadata (stream);
   if (marker == 0xee && length >= 12 && memcmp (body, "Adobe", 5) == 0)
     {
       adobe[15] = body[11];
@@ -144,14 +150,14 @@ step (Stream *stream)
 }
 
 GBytes *
-ws_jpeg_stream_rebuild (GBytes *jpeg, GBytes *exif)
+ws_jpeg_stream_rebuild (GBytes *jpeg, GBytes *exif, GBytes *xmp)
 {
-  Stream stream = { .exif = exif };
+  Stream stream = { .exif = exif, .xmp = xmp };
   GBytes *result;
 
   stream.data = g_bytes_get_data (jpeg, &stream.size);
   if (stream.size < 4 || stream.size > G_MAXUINT / 2 || memcmp (stream.data, "\xff\xd8", 2) != 0 ||
-      (exif != NULL && g_bytes_get_size (exif) > 65533))
+      (exif != NULL && g_bytes_get_size (exif) > 65533) || (xmp != NULL && g_bytes_get_size (xmp) > 65533))
     return NULL;
   stream.out = g_byte_array_sized_new ((guint) stream.size);
   put (&stream, "\xff\xd8", 2);

@@ -168,15 +168,28 @@ has_covers (const WsCopyOptions *options)
   return options->covers != NULL && options->covers->len > 0;
 }
 
+/* NULL when there are no regions. */
+static GBytes *
+make_xmp (const WsCopyOptions *options, int width, int height)
+{
+  if (options->regions == NULL || options->crop != NULL)
+    return NULL;
+  return ws_regions_to_xmp ((const WsRegion *) (gpointer) options->regions->data, options->regions->len,
+                            options->language != NULL ? options->language : "x-default", width, height);
+}
+
 /* The original's compressed data without anything around them; NULL where that will not do. */
 static GBytes *
 keep_scan (GBytes *bytes, const WsPhotoFacts *facts, const WsCopyOptions *options, GBytes *exif)
 {
+  g_autoptr (GBytes) xmp = NULL;
+
   if (!g_str_equal (facts->media_type, "image/jpeg") || facts->turn || has_covers (options) ||
       options->crop != NULL || (options->max_edge > 0 && MAX (facts->width, facts->height) > options->max_edge) ||
       !is_srgb_jpeg (bytes))
     return NULL;
-  return ws_jpeg_stream_rebuild (bytes, exif);
+  xmp = make_xmp (options, facts->width, facts->height);
+  return ws_jpeg_stream_rebuild (bytes, exif, xmp);
 }
 
 static void
@@ -257,7 +270,7 @@ check_kept (GBytes *jpeg, const WsPhotoFacts *facts, const char *path, GCancella
 WsPhotoCopy *
 ws_photo_copy_make (const char *path, const WsCopyOptions *options, GCancellable *cancellable, GError **error)
 {
-  g_autoptr (GBytes) bytes = NULL, exif = NULL, plain = NULL;
+  g_autoptr (GBytes) bytes = NULL, exif = NULL, xmp = NULL, plain = NULL;
   g_autoptr (WsPhotoFacts) facts = NULL;
   g_autoptr (WsPicture) picture = NULL;
   GBytes *jpeg;
@@ -282,7 +295,8 @@ ws_photo_copy_make (const char *path, const WsCopyOptions *options, GCancellable
   plain = ws_picture_to_jpeg (picture, options->quality > 0 ? options->quality : USUAL_QUALITY, error);
   if (plain == NULL)
     return NULL;
-  jpeg = ws_jpeg_stream_rebuild (plain, exif);
+  xmp = make_xmp (options, picture->width, picture->height);
+  jpeg = ws_jpeg_stream_rebuild (plain, exif, xmp);
   if (jpeg == NULL)
     {
       g_set_error (error, WS_ERROR, WS_ERROR_FAILED, _("A copy of “%s” cannot be written as JPEG"), path);

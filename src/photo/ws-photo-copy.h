@@ -6,7 +6,7 @@
 #include <gio/gio.h>
 
 #include "ws-moment.h"
-#include "ws-shape.h"
+#include "ws-regions.h"
 
 typedef struct
 {
@@ -18,6 +18,8 @@ typedef struct
                               second, with its offset where that is known */
   const char *make, *model;/* (nullable): written */
   const char *description; /* (nullable): ImageDescription */
+  GArray *regions;         /* (nullable): of WsRegion, written as IPTC image regions; not with a crop */
+  const char *language;    /* (nullable): of the regions' names, "en" */
 } WsCopyOptions;
 
 typedef struct

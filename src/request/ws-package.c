@@ -6,6 +6,7 @@
 #include "ws-error.h"
 #include "ws-file.h"
 #include "ws-intl.h"
+#include "ws-part-terms.h"
 #include "ws-photo-copy.h"
 #include "ws-request-page.h"
 
@@ -61,15 +62,38 @@ covers_of (const WsFind *find, const char *photo_id)
   return shapes;
 }
 
-/* A copy that may leave; @crop (nullable). */
+/* The marks of a photo as regions, by their ids; the strings are the find's and the knowledge's. */
+static GArray *
+regions_of (Package *package, const char *photo_id)
+{
+  GPtrArray *marks = package->request->find->marks;
+  GArray *regions = g_array_new (FALSE, FALSE, sizeof (WsRegion));
+
+  for (guint i = 0; i < marks->len; i++)
+    {
+      const WsMark *mark = g_ptr_array_index (marks, i);
+      const WsPartTerms *terms = ws_part_terms (mark->part);
+      WsRegion region = { mark->shape, mark->id,
+                          ws_knowledge_text (package->knowledge, package->request->language, "part", mark->part),
+                          terms->iri, terms->iri_words };
+
+      if (g_str_equal (mark->photo_id, photo_id))
+        g_array_append_val (regions, region);
+    }
+  return regions;
+}
+
+/* A copy that may leave; @crop (nullable). The full one tells time and camera, where they may be told, and the marks. */
 static WsPhotoCopy *
-make_copy (Package *package, const WsPhoto *photo, int max_edge, const WsRect *crop, gboolean with_facts,
+make_copy (Package *package, const WsPhoto *photo, int max_edge, const WsRect *crop, gboolean full,
            GError **error)
 {
   const WsRequest *request = package->request;
   const char *path = g_hash_table_lookup (package->paths, photo->id);
   g_autoptr (GPtrArray) covers = covers_of (request->find, photo->id);
-  WsCopyOptions options = { .max_edge = max_edge, .covers = covers, .crop = crop };
+  g_autoptr (GArray) regions = full ? regions_of (package, photo->id) : NULL;
+  WsCopyOptions options = { .max_edge = max_edge, .covers = covers, .crop = crop, .regions = regions,
+                            .language = request->language };
 
   if (path == NULL)
     {
@@ -78,9 +102,9 @@ make_copy (Package *package, const WsPhoto *photo, int max_edge, const WsRect *c
                    request->find->number);
       return NULL;
     }
-  if (with_facts && request->keep_time && ws_moment_is_known (&photo->taken))
+  if (full && request->keep_time && ws_moment_is_known (&photo->taken))
     options.taken = &photo->taken;
-  if (with_facts && request->keep_camera)
+  if (full && request->keep_camera)
     {
       options.make = *photo->make != '\0' ? photo->make : NULL;
       options.model = *photo->model != '\0' ? photo->model : NULL;
