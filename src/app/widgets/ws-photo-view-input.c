@@ -131,9 +131,12 @@ ws_photo_view_update_cursor (WsPhotoView *self)
 static void
 pointer_moved (GtkEventControllerMotion *controller, double x, double y, WsPhotoView *self)
 {
+  /* GTK says it again when what lies under it is laid out anew: then the keys keep the pen. */
+  gboolean moved = x != self->pointer_x || y != self->pointer_y;
+
   self->pointer_x = x;
   self->pointer_y = y;
-  if (self->drag_mode == DRAG_NONE || self->drag_mode == DRAG_LINE)
+  if (moved && (self->drag_mode == DRAG_NONE || self->drag_mode == DRAG_LINE))
     ws_photo_view_line_point (self, x, y);
   ws_photo_view_update_cursor (self);
 }
