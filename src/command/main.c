@@ -9,7 +9,7 @@
 #include <string.h>
 
 static const WsVerb *const verbs[] = {
-  &ws_verb_photo, &ws_verb_clarity, &ws_verb_groups, &ws_verb_import, &ws_verb_finds, &ws_verb_mark, &ws_verb_note, &ws_verb_set,
+  &ws_verb_photo, &ws_verb_name, &ws_verb_clarity, &ws_verb_groups, &ws_verb_import, &ws_verb_finds, &ws_verb_mark, &ws_verb_note, &ws_verb_set,
   &ws_verb_check, &ws_verb_ask, &ws_verb_verify };
 
 static void

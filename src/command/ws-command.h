@@ -21,7 +21,7 @@ typedef struct
 } WsVerb;
 
 extern const WsVerb ws_verb_photo, ws_verb_clarity, ws_verb_groups, ws_verb_import, ws_verb_finds, ws_verb_mark, ws_verb_note, ws_verb_set,
-  ws_verb_check, ws_verb_ask, ws_verb_verify;
+  ws_verb_check, ws_verb_ask, ws_verb_verify, ws_verb_name;
 
 /* What every verb that uses the library takes; a verb adds its own entries. */
 typedef struct
