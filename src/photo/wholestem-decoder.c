@@ -42,7 +42,7 @@ answer_picture (const WsPicture *picture)
 {
   WsDecodeAnswer answer = { .magic = WS_DECODE_MAGIC, .state = WS_DECODE_PICTURE, .width = picture->width,
                             .height = picture->height, .full_width = picture->full_width,
-                            .full_height = picture->full_height };
+                            .full_height = picture->full_height, .raw_preview = picture->raw_preview };
   gsize size;
   const void *pixels = g_bytes_get_data (picture->pixels, &size);
 

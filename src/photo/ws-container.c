@@ -5,6 +5,7 @@
 #include "ws-error.h"
 #include "ws-intl.h"
 #include "ws-photo-read.h"
+#include "ws-raw.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -185,6 +186,8 @@ ws_container_scan (WsContainer *container, GBytes *bytes, const char *name, GErr
   const guint8 *data = g_bytes_get_data (bytes, &size);
 
   memset (container, 0, sizeof *container);
+  if (ws_raw_is_raw (data, size))
+    return ws_raw_scan (container, bytes, name, error);
   for (gsize i = 0; i < G_N_ELEMENTS (kinds); i++)
     {
       if (size < 12 || memcmp (data + kinds[i].at, kinds[i].magic, kinds[i].length) != 0)
@@ -200,7 +203,7 @@ ws_container_scan (WsContainer *container, GBytes *bytes, const char *name, GErr
       return FALSE;
     }
   g_set_error (error, WS_ERROR, WS_ERROR_UNREADABLE,
-               _("“%s” is not a picture of a kind that can be read; choose JPEG, HEIC, AVIF, PNG, TIFF or WebP"),
+               _("“%s” is not a picture of a kind that can be read; choose JPEG, HEIC, AVIF, PNG, TIFF, WebP or camera raw"),
                name);
   return FALSE;
 }
@@ -209,6 +212,7 @@ void
 ws_container_clear (WsContainer *container)
 {
   g_clear_pointer (&container->joined, g_bytes_unref);
+  g_clear_pointer (&container->preview, g_bytes_unref);
 }
 
 /* Opens a regular file of a size that is read; -1 with an error that names it. */

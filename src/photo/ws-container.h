@@ -13,6 +13,7 @@ typedef enum
   WS_CONTAINER_WEBP,   /* RIFF, RFC 9649 */
   WS_CONTAINER_TIFF,   /* TIFF 6.0, no BigTIFF */
   WS_CONTAINER_HEIF,   /* ISO/IEC 23008-12: HEIC and AVIF */
+  WS_CONTAINER_PIXELS, /* red, green, blue in 8 bits without gaps: an old camera's preview in a raw file */
 } WsContainerKind;
 
 #define WS_CONTAINER_MAX_EXIF 4
@@ -32,6 +33,13 @@ typedef struct
   WsExifSpan exif[WS_CONTAINER_MAX_EXIF];
   guint n_exif;
   GBytes *joined;              /* (nullable): EXIF data that lay in pieces */
+
+  /* Of a camera raw file; everything above is then told of its preview. */
+  gboolean is_raw;
+  GBytes *preview;             /* what is to be decoded instead of the file */
+  int raw_width, raw_height;   /* px, as stored */
+  int orientation;             /* EXIF 1-8, of the raw picture; 0 not told */
+  gboolean upright;            /* the preview is turned already */
 } WsContainer;
 
 /* Fills @container, which is to be cleared afterwards. @name is for messages. Errors:

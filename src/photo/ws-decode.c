@@ -274,7 +274,7 @@ take_answer (Child *child, GError **error)
   *picture = (WsPicture) { answer.width, answer.height,
                            g_bytes_new_with_free_func ((const char *) at + WS_DECODE_PIXELS_AT,
                                                        map->size - WS_DECODE_PIXELS_AT, unmap, map),
-                           answer.full_width, answer.full_height };
+                           answer.full_width, answer.full_height, answer.raw_preview != 0 };
   return picture;
 }
 

@@ -29,6 +29,7 @@ typedef struct
   char magic[16];
   guint32 state;                     /* WsDecodeState */
   gint32 width, height, full_width, full_height;
+  gint32 raw_preview;
   gint32 code;                       /* WsError, of an error */
   char message[WS_DECODE_MAX_MESSAGE]; /* UTF-8, of an error */
 } WsDecodeAnswer;

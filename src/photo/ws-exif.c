@@ -146,9 +146,11 @@ read_span (WsExif *exif, const WsExifSpan *span)
 {
   Walk walk = { .data = span->data, .size = span->size, .exif = exif };
 
-  if (memcmp (span->data, "II*\0", 4) == 0)
+  /* Some camera raw files are TIFF but for the second two bytes. */
+  if (memcmp (span->data, "II*\0", 4) == 0 || memcmp (span->data, "IIU\0", 4) == 0 ||
+      memcmp (span->data, "IIRO", 4) == 0 || memcmp (span->data, "IIRS", 4) == 0)
     walk.order = EXIF_BYTE_ORDER_INTEL;
-  else if (memcmp (span->data, "MM\0*", 4) == 0)
+  else if (memcmp (span->data, "MM\0*", 4) == 0 || memcmp (span->data, "MMOR", 4) == 0)
     walk.order = EXIF_BYTE_ORDER_MOTOROLA;
   else
     {

@@ -116,6 +116,12 @@ read_orientation (WsPhotoFacts *facts, const WsContainer *container, const WsExi
 {
   gboolean present;
 
+  if (container->is_raw)
+    {
+      facts->orientation = container->orientation;
+      facts->turn = !container->upright && facts->orientation > 1;
+      return;
+    }
   facts->orientation = ws_exif_orientation (exif, &present);
   if (present && facts->orientation == 0)
     ws_photo_facts_warn (facts, _("The photo gives an orientation that does not exist, so it is shown as stored"));
@@ -139,6 +145,28 @@ read_size (WsPhotoFacts *facts, const WsContainer *container, const WsExif *exif
   facts->width = (int) (facts->turn && facts->orientation >= 5 ? height : width);
   facts->height = (int) (facts->turn && facts->orientation >= 5 ? width : height);
   return TRUE;
+}
+
+const char *
+ws_photo_origin_text (const char *media_type)
+{
+  return g_strcmp0 (media_type, WS_MEDIA_TYPE_RAW) == 0 ? _("Preview inside a camera raw file") : NULL;
+}
+
+/* A preview may be as good as a JPEG of the camera, or a stamp; nine tenths allow for the margins of a sensor. */
+static void
+read_raw (WsPhotoFacts *facts, const WsContainer *container)
+{
+  int raw_edge = MAX (container->raw_width, container->raw_height);
+
+  facts->raw_preview = container->is_raw;
+  if (!container->is_raw)
+    return;
+  ws_photo_facts_warn (facts, _("Shown is the preview that was put into this camera raw file, not the raw picture itself"));
+  if (MAX (container->width, container->height) < 0.9 * raw_edge)
+    ws_photo_facts_warn (facts, _("The preview inside this raw file has only %d × %d of %d × %d pixels; export a JPEG at "
+                                  "full size and add that"), container->width, container->height,
+                         container->raw_width, container->raw_height);
 }
 
 static WsPhotoFacts *
@@ -169,6 +197,7 @@ ws_photo_facts_from_container (const WsContainer *container, const char *name, G
                    _("“%s” does not tell the size of its picture; copy it again from where it came"), name);
       return NULL;
     }
+  read_raw (facts, container);
   if (exif.damaged)
     ws_photo_facts_warn (facts, _("The camera’s data in the photo are damaged; some of them may be missing"));
   read_camera (facts, &exif);

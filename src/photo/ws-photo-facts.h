@@ -10,7 +10,7 @@
 
 typedef struct
 {
-  char *media_type;        /* "image/jpeg", … */
+  char *media_type;        /* "image/jpeg", …; WS_MEDIA_TYPE_RAW */
   int width, height;       /* upright, px */
   int orientation;         /* EXIF 1-8; 0 when absent or not valid */
   gboolean turn;           /* the pixels must be turned by @orientation to be upright (never HEIC) */
@@ -26,8 +26,17 @@ typedef struct
   double exposure_time;    /* s */
   double f_number;
   gboolean likely_screenshot;
+  gboolean raw_preview;    /* the picture is the preview inside a camera raw file; all sizes are its own */
   GPtrArray *warnings;     /* of char*, translated sentences */
 } WsPhotoFacts;
+
+/* Of every camera raw file, as shared-mime-info calls their common type. A raw file is shown by the preview that the
+ * camera put into it. */
+#define WS_MEDIA_TYPE_RAW "image/x-dcraw"
+
+/* Where a picture comes from, for a label wherever it is shown, or NULL for an ordinary photo: "Preview inside a camera
+ * raw file". @media_type as the facts and the library tell it. Static, translated. */
+const char *ws_photo_origin_text (const char *media_type);
 
 /* Reads the facts of a file's bytes. @name is for messages. NULL with WS_ERROR_UNREADABLE (not
  * a picture of a kind we read), WS_ERROR_TOO_LARGE. Never decodes the picture. */

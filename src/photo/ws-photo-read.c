@@ -112,10 +112,9 @@ ws_photo_reading_free (WsPhotoReading *reading)
   g_free (reading);
 }
 
-gboolean
-ws_photo_name_is_picture (const char *name)
+static gboolean
+has_ending (const char *name, const char *const *endings)
 {
-  static const char *const endings[] = { "jpg", "jpeg", "heic", "heif", "png", "tif", "tiff", "webp", "avif" };
   const char *slash = strrchr (name, '/');
   const char *dot = strrchr (name, '.');
 
@@ -124,8 +123,25 @@ ws_photo_name_is_picture (const char *name)
    * leaves beside one. */
   if (dot == NULL || name[0] == '.')
     return FALSE;
-  for (gsize i = 0; i < G_N_ELEMENTS (endings); i++)
-    if (g_ascii_strcasecmp (dot + 1, endings[i]) == 0)
+  for (; *endings != NULL; endings++)
+    if (g_ascii_strcasecmp (dot + 1, *endings) == 0)
       return TRUE;
   return FALSE;
+}
+
+gboolean
+ws_photo_name_is_picture (const char *name)
+{
+  static const char *const endings[] = { "jpg", "jpeg", "heic", "heif", "png", "tif", "tiff", "webp", "avif", NULL };
+
+  return has_ending (name, endings);
+}
+
+gboolean
+ws_photo_name_is_raw (const char *name)
+{
+  static const char *const endings[] = { "dng", "cr2", "cr3", "crw", "nef", "nrw", "arw", "srf", "sr2", "raf", "orf",
+                                         "rw2", "pef", "srw", "x3f", "iiq", "3fr", "rwl", "raw", NULL };
+
+  return has_ending (name, endings);
 }

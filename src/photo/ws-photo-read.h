@@ -31,5 +31,8 @@ int ws_likeness_distance (guint64 a, guint64 b);
 
 /* TRUE if the file name says it is a kind of picture that can be imported. */
 gboolean ws_photo_name_is_picture (const char *name);
+/* TRUE if the file name says it is a camera raw file: beside a picture of the same name it belongs to that, alone it is
+ * imported by its preview. */
+gboolean ws_photo_name_is_raw (const char *name);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (WsPhotoReading, ws_photo_reading_free)

@@ -24,13 +24,13 @@ jpeg_shrink (int edge, int max_edge)
 /* VIPS_FAIL_ON_ERROR: what only deserves a warning (a stray byte between segments, which
  * telephones write) is decoded; data that stop early or make no sense are not. */
 static VipsImage *
-load (GBytes *bytes, WsContainerKind kind, int shrink)
+load (GBytes *bytes, const WsContainer *container, int shrink)
 {
   gsize size;
   void *data = (void *) g_bytes_get_data (bytes, &size);
   VipsImage *image = NULL;
 
-  switch (kind)
+  switch (container->kind)
     {
     case WS_CONTAINER_JPEG:
       vips_jpegload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR,
@@ -47,6 +47,11 @@ load (GBytes *bytes, WsContainerKind kind, int shrink)
       break;
     case WS_CONTAINER_HEIF:
       vips_heifload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR, NULL);
+      break;
+    case WS_CONTAINER_PIXELS:
+      image = vips_image_new_from_memory (data, size, container->width, container->height, 3, VIPS_FORMAT_UCHAR);
+      if (image != NULL)
+        image->Type = VIPS_INTERPRETATION_sRGB;
       break;
     default:
       vips_error ("wholestem", "no loader for this kind");
@@ -119,7 +124,7 @@ memory_needed (VipsImage *image, const WsContainer *container, const WsPhotoFact
   /* Coefficients of a JPEG in several scans have two bytes each. */
   if (container->kind == WS_CONTAINER_JPEG)
     need = scans > 1 ? told * 2 * (guint64) image->Bands : 0;
-  else if (container->kind == WS_CONTAINER_PNG && !container->interlaced)
+  else if (container->kind == WS_CONTAINER_PIXELS || (container->kind == WS_CONTAINER_PNG && !container->interlaced))
     need = 0;
   /* Brightness and colour differences before they become red, green and blue. */
   else if (container->kind == WS_CONTAINER_HEIF)
@@ -160,7 +165,7 @@ ws_picture_open (GBytes *bytes, const WsContainer *container, const WsPhotoFacts
 
   if (!check_pixels (facts, name, error) || !check_scans (scans, name, error))
     return NULL;
-  image = load (bytes, container->kind, jpeg_shrink (MAX (facts->width, facts->height), max_edge));
+  image = load (bytes, container, jpeg_shrink (MAX (facts->width, facts->height), max_edge));
   if (image == NULL)
     {
       ws_vips_fail (name, NULL, error);

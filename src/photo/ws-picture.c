@@ -158,6 +158,7 @@ take_pixels (VipsImage *image, const WsPhotoFacts *facts, const char *name, guin
   picture->pixels = g_bytes_new_take (g_steal_pointer (&pixels), size);
   picture->full_width = facts->width;
   picture->full_height = facts->height;
+  picture->raw_preview = facts->raw_preview;
   return picture;
 }
 
@@ -202,7 +203,7 @@ ws_picture_decode_within (GBytes *bytes, const char *name, int max_edge, guint s
   if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
       !ws_container_scan (&container, bytes, name, error) ||
       (facts = ws_photo_facts_from_container (&container, name, error)) == NULL ||
-      (image = ws_picture_open (bytes, &container, facts, max_edge, name, error)) == NULL)
+      (image = ws_picture_open (container.is_raw ? container.preview : bytes, &container, facts, max_edge, name, error)) == NULL)
     return NULL;
   if (!ws_picture_flatten (&image) || !ws_vips_shrink (&image, max_edge) || !ws_picture_to_srgb (&image))
     {
@@ -244,6 +245,7 @@ ws_picture_halve (const WsPicture *picture)
   half->height = (picture->height + 1) / 2;
   half->full_width = picture->full_width;
   half->full_height = picture->full_height;
+  half->raw_preview = picture->raw_preview;
   pixels = to = g_malloc ((gsize) half->width * half->height * 3);
   for (int y = 0; y < half->height; y++)
     {

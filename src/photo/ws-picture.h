@@ -12,10 +12,12 @@ typedef struct
 {
   int width, height;       /* px */
   GBytes *pixels;          /* R8G8B8, stride 3 * width */
-  int full_width, full_height; /* of the upright original */
+  int full_width, full_height; /* of the upright original; of a camera raw file, of its preview */
+  gboolean raw_preview;    /* the picture is the preview inside a camera raw file: say so where it is shown */
 } WsPicture;
 
-/* Starts libvips, blocks every loader and then allows JPEG, PNG, WebP, TIFF and HEIF/AVIF.
+/* Starts libvips, blocks every loader and then allows JPEG, PNG, WebP, TIFF and HEIF/AVIF. Of camera raw files the JPEG
+ * preview is decoded.
  * Call once from main(), before threads. VIPS_CONCURRENCY is set to 1 unless set. */
 gboolean ws_picture_init (const char *program, GError **error);
 
