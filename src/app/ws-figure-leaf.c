@@ -165,6 +165,13 @@ item_changed_cb (WsFindItem *item, WsFigureLeaf *self)
   fill_line (self);
 }
 
+static void
+session_changed_cb (WsFigureLeaf *self)
+{
+  ws_figure_view_set_technical (WS_FIGURE_VIEW (self->figure),
+                                g_str_equal (ws_session_get_setting (self->session, WS_SETTING_TECHNICAL), "yes"));
+}
+
 void
 ws_figure_leaf_set_item (WsFigureLeaf *self, WsFindItem *item)
 {
@@ -249,6 +256,8 @@ ws_figure_leaf_new (WsSession *session)
   g_signal_connect_object (self->picker, "chosen", G_CALLBACK (form_chosen_cb), self, 0);
   g_signal_connect_object (self->figure, "view-activated", G_CALLBACK (view_activated_cb), self, 0);
   g_signal_connect_object (self->figure, "part-activated", G_CALLBACK (part_activated_cb), self, 0);
+  g_signal_connect_object (session, "changed", G_CALLBACK (session_changed_cb), self, G_CONNECT_SWAPPED);
+  session_changed_cb (self);
   item_changed_cb (NULL, self);
   return GTK_WIDGET (self);
 }

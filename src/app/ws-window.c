@@ -3,7 +3,7 @@
 
 #include "ws-intl.h"
 
-enum { PROP_PLACE = 1, PROP_MIRRORED, N_PROPS };
+enum { PROP_PLACE = 1, PROP_MIRRORED, PROP_TECHNICAL, N_PROPS };
 static GParamSpec *props[N_PROPS];
 
 G_DEFINE_FINAL_TYPE (WsWindow, ws_window, ADW_TYPE_APPLICATION_WINDOW)
@@ -71,6 +71,21 @@ set_mirrored (WsWindow *self, gboolean mirrored)
   g_object_notify_by_pspec (G_OBJECT (self), props[PROP_MIRRORED]);
 }
 
+static gboolean
+is_technical (WsWindow *self)
+{
+  return self->session != NULL && g_str_equal (ws_session_get_setting (self->session, WS_SETTING_TECHNICAL), "yes");
+}
+
+static void
+set_technical (WsWindow *self, gboolean technical)
+{
+  if (is_technical (self) == technical)
+    return;
+  ws_session_set_setting (self->session, WS_SETTING_TECHNICAL, technical ? "yes" : "");
+  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_TECHNICAL]);
+}
+
 /* --- What the session and the pages say ------------------------------------------------------- */
 
 static void
@@ -95,6 +110,7 @@ session_changed_cb (WsWindow *self)
         gtk_stack_set_visible_child_name (self->finds_leaves, "page");
     }
   set_mirrored (self, g_str_equal (ws_session_get_setting (self->session, WS_SETTING_MIRRORED), "yes"));
+  g_object_notify_by_pspec (G_OBJECT (self), props[PROP_TECHNICAL]);
   ws_window_update (self);
   ws_window_ask_first_time (self);
 }
@@ -167,6 +183,8 @@ ws_window_get_property (GObject *object, guint id, GValue *value, GParamSpec *ps
     g_value_set_string (value, ws_thumb_index_get_current (self->index));
   else if (id == PROP_MIRRORED)
     g_value_set_boolean (value, self->mirrored);
+  else if (id == PROP_TECHNICAL)
+    g_value_set_boolean (value, is_technical (self));
   else
     G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
 }
@@ -180,6 +198,8 @@ ws_window_set_property (GObject *object, guint id, const GValue *value, GParamSp
     ws_thumb_index_set_current (self->index, g_value_get_string (value));
   else if (id == PROP_MIRRORED)
     set_mirrored (self, g_value_get_boolean (value));
+  else if (id == PROP_TECHNICAL)
+    set_technical (self, g_value_get_boolean (value));
   else
     G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
 }
@@ -216,6 +236,7 @@ ws_window_class_init (WsWindowClass *class)
   GTK_WINDOW_CLASS (class)->close_request = ws_window_close_request;
   props[PROP_PLACE] = g_param_spec_string ("place", NULL, NULL, NULL, flags);
   props[PROP_MIRRORED] = g_param_spec_boolean ("mirrored", NULL, NULL, FALSE, flags);
+  props[PROP_TECHNICAL] = g_param_spec_boolean ("technical", NULL, NULL, FALSE, flags);
   g_object_class_install_properties (object_class, N_PROPS, props);
   g_type_ensure (WS_TYPE_IF_ROOM);
   g_type_ensure (WS_TYPE_THUMB_INDEX);
@@ -233,6 +254,7 @@ ws_window_class_init (WsWindowClass *class)
   gtk_widget_class_bind_template_child (widget_class, WsWindow, note);
   gtk_widget_class_install_property_action (widget_class, "win.place", "place");
   gtk_widget_class_install_property_action (widget_class, "win.mirror", "mirrored");
+  gtk_widget_class_install_property_action (widget_class, "win.technical", "technical");
   ws_window_install_actions (widget_class);
 }
 

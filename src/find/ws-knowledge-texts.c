@@ -176,6 +176,15 @@ ws_knowledge_text (const WsKnowledge *self, const char *language, const char *ki
   return text != NULL ? text : id;
 }
 
+char *
+ws_knowledge_dup_view_name (const WsKnowledge *self, const char *language, const char *view, gboolean technical)
+{
+  const char *plain = ws_knowledge_text (self, language, "view", view);
+  const char *term = technical ? look_up (self, language != NULL ? language : "en", "view_term", view) : NULL;
+
+  return term != NULL ? g_strdup_printf ("%s (%s)", plain, term) : g_strdup (plain);
+}
+
 gboolean
 ws_knowledge_has_text (const WsKnowledge *self, const char *kind, const char *id)
 {

@@ -104,6 +104,10 @@ const char *const *ws_knowledge_get_languages (const WsKnowledge *knowledge);
  * that language lacks it, the id if English lacks it too. Never NULL. */
 const char *ws_knowledge_text (const WsKnowledge *knowledge, const char *language,
                                const char *kind, const char *id);
+/* What a view is called. @technical: with the technical term behind it, where the language has one: "Underside
+ * (hymenophore)". (transfer full) */
+char *ws_knowledge_dup_view_name (const WsKnowledge *knowledge, const char *language, const char *view,
+                                  gboolean technical) G_GNUC_WARN_UNUSED_RESULT;
 /* FALSE when neither the language nor English has it. */
 gboolean ws_knowledge_has_text (const WsKnowledge *knowledge, const char *kind, const char *id);
 /* The text of a character's state. */

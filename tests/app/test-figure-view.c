@@ -237,6 +237,11 @@ test_words (void)
   gtk_test_accessible_assert_role (label, GTK_ACCESSIBLE_ROLE_BUTTON);
   gtk_test_accessible_assert_property (label, GTK_ACCESSIBLE_PROPERTY_LABEL, "Stem base: missing");
   gtk_test_accessible_assert_property (get_part (stage, "gills"), GTK_ACCESSIBLE_PROPERTY_LABEL, "Gills: weak");
+  ws_figure_view_set_technical (stage->view, TRUE);
+  gtk_test_accessible_assert_property (get_label (stage, "v_ring"), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                       "Ring, both sides (annulus): missing · only if there is one");
+  gtk_test_accessible_assert_property (get_label (stage, "v_habitat"), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                       "Surroundings and trees: missing · required");
   stage_free (stage);
 }
 
@@ -338,6 +343,7 @@ test_sizes (void)
           Stage *stage = stage_new (forms[f], languages[l], widths[i], 700);
 
           rig_add_mark (stage->find, "stem_base", "v_base");
+          ws_figure_view_set_technical (stage->view, i % 2 == 1);
           judge (stage, languages[l]);
           settle (stage);
           g_test_message ("%s %s %d: %d x %d", forms[f], languages[l], widths[i], gtk_widget_get_width (GTK_WIDGET (stage->view)),

@@ -11,6 +11,11 @@ test_fallback (void)
 {
   g_autoptr (GHashTable) tables = support_load_tables ();
   g_autoptr (WsKnowledge) knowledge = NULL;
+  static const struct { const char *language, *view; gboolean technical; const char *name; } names[] = {
+    { "en", "v_ring", FALSE, "Ring, both sides" }, { "en", "v_ring", TRUE, "Ring, both sides (annulus)" },
+    { "de", "v_ring", TRUE, "Ring beidseitig (Annulus)" }, { "en", "v_slip", TRUE, "Field slip in the picture" },
+    { "xx", "v_ring", TRUE, "Ring, both sides" },
+  };
 
   g_test_summary ("a text that a language lacks is told in English, and the id when English lacks it: never nothing");
   support_replace (tables, "de/texts.tsv", "part\tcap\tHut", "part\tcap\t");
@@ -26,6 +31,12 @@ test_fallback (void)
   g_assert_true (ws_knowledge_has_text (knowledge, "part", "cap"));
   g_assert_false (ws_knowledge_has_text (knowledge, "part", "no such"));
   g_assert_cmpstr (ws_knowledge_state_text (knowledge, "en", "ring", "no such"), ==, "no such");
+  for (guint i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      g_autofree char *name = ws_knowledge_dup_view_name (knowledge, names[i].language, names[i].view, names[i].technical);
+
+      g_assert_cmpstr (name, ==, names[i].name);
+    }
 }
 
 /* Every text of the table as "kind\tid", for a kind of its own. (transfer full) */

@@ -54,7 +54,7 @@ set_class (WsFigureLabel *self, const char *class, gboolean on)
 
 void
 ws_figure_label_set_line (WsFigureLabel *self, const WsEvidenceLine *line, const WsKnowledge *knowledge,
-                          const char *language)
+                          const char *language, gboolean technical)
 {
   const char *need = ws_knowledge_text (knowledge, language, "need", ws_need_id (line->need));
   g_autofree char *state = state_words (line, knowledge, language);
@@ -62,7 +62,7 @@ ws_figure_label_set_line (WsFigureLabel *self, const WsEvidenceLine *line, const
 
   g_return_if_fail (WS_IS_FIGURE_LABEL (self));
   g_free (self->name_text);
-  self->name_text = g_strdup (ws_knowledge_text (knowledge, language, "view", line->view->id));
+  self->name_text = ws_knowledge_dup_view_name (knowledge, language, line->view->id, technical);
   words = line->excuse != NULL ? g_strdup_printf ("%s · %s · %s", state, need, line->excuse)
                                : g_strdup_printf ("%s · %s", state, need);
   spoken = g_strdup_printf ("%s: %s", self->name_text, words);

@@ -16,9 +16,9 @@ G_DECLARE_FINAL_TYPE (WsFigureLabel, ws_figure_label, WS, FIGURE_LABEL, GtkButto
 GtkWidget *ws_figure_label_new (const char *view) G_GNUC_WARN_UNUSED_RESULT;
 /* Id of the view. Borrowed. */
 const char *ws_figure_label_get_view (WsFigureLabel *self);
-/* Says what @line says, in a language of the knowledge. */
+/* Says what @line says, in a language of the knowledge; @technical: with technical terms beside the plain words. */
 void ws_figure_label_set_line (WsFigureLabel *self, const WsEvidenceLine *line, const WsKnowledge *knowledge,
-                               const char *language);
+                               const char *language, gboolean technical);
 /* The best first; those beyond the limit are not shown. */
 void ws_figure_label_set_crops (WsFigureLabel *self, GdkPaintable *const *crops, guint n_crops);
 void ws_figure_label_set_armed (WsFigureLabel *self, gboolean armed);

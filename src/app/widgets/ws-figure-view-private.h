@@ -38,6 +38,7 @@ struct _WsFigureView
   WsEvidence *evidence;       /* (nullable) */
   WsKnowledge *knowledge;     /* (nullable) */
   char *language;
+  gboolean technical;         /* terms beside the plain words */
   char *armed;                /* (nullable): view */
   GHashTable *crops;          /* view -> GPtrArray of GdkPaintable */
   FigureLayout layout;        /* as allocated */

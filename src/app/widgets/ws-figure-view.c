@@ -129,7 +129,7 @@ make_lines (WsFigureView *self)
       line.part = self->figure == NULL ? NULL
                   : ws_figure_evidence_get_part (self->figure, self->knowledge, line.line->view->id,
                                                  self->evidence->growth_form);
-      ws_figure_label_set_line (line.label, line.line, self->knowledge, self->language);
+      ws_figure_label_set_line (line.label, line.line, self->knowledge, self->language, self->technical);
       ws_figure_label_set_armed (line.label, g_strcmp0 (self->armed, line.line->view->id) == 0);
       show_crops (self, line.label);
       g_array_append_val (self->lines, line);
@@ -210,6 +210,16 @@ ws_figure_view_set_evidence (WsFigureView *self, const WsEvidence *evidence, con
   renew (self);   /* before the lines that the old ones borrow from go */
   if (old_knowledge != NULL)
     ws_knowledge_unref (old_knowledge);
+}
+
+void
+ws_figure_view_set_technical (WsFigureView *self, gboolean technical)
+{
+  g_return_if_fail (WS_IS_FIGURE_VIEW (self));
+  if (self->technical == technical)
+    return;
+  self->technical = technical;
+  renew (self);
 }
 
 void

@@ -27,6 +27,8 @@ void ws_figure_view_set_figure (WsFigureView *self, WsFigure *figure);
  * clears. Labels keep their focus and their pictures while the find stays the same. */
 void ws_figure_view_set_evidence (WsFigureView *self, const WsEvidence *evidence, const WsKnowledge *knowledge,
                                   const char *language);
+/* TRUE: labels carry the technical terms beside the plain words. */
+void ws_figure_view_set_technical (WsFigureView *self, gboolean technical);
 /* The view that is being marked, NULL for none. */
 void ws_figure_view_set_armed (WsFigureView *self, const char *view);
 /* Small pictures for the label of @view, the best first; at most three are shown. */
