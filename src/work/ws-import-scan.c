@@ -40,12 +40,11 @@ has_extension (const char *name, const char *const *extensions)
   return lower != NULL && g_strv_contains (extensions, lower);
 }
 
-/* Raw files and clips that cameras and telephones write beside a picture of the same name. */
+/* Clips that cameras and telephones write beside a picture of the same name. */
 static gboolean
-is_companion (const char *name)
+is_clip (const char *name)
 {
-  static const char *const extensions[] = { "dng", "cr2", "cr3", "crw", "nef", "nrw", "arw", "srf", "sr2", "raf", "orf",
-                                            "rw2", "pef", "srw", "x3f", "iiq", "3fr", "rwl", "raw", "mov", "mp4", "m4v", NULL };
+  static const char *const extensions[] = { "mov", "mp4", "m4v", NULL };
 
   return has_extension (name, extensions);
 }
@@ -68,6 +67,16 @@ typedef struct
   GHashTable *seen;         /* path: a file that was given twice is read once */
 } Scan;
 
+static WsImportFile *
+add_file (Scan *scan, const char *path)
+{
+  WsImportFile *file = g_new0 (WsImportFile, 1);
+
+  file->path = g_strdup (path);
+  g_ptr_array_add (scan->files, file);
+  return file;
+}
+
 static void
 take_file (Scan *scan, const char *path)
 {
@@ -76,13 +85,8 @@ take_file (Scan *scan, const char *path)
   if (!g_hash_table_add (scan->seen, g_strdup (path)))
     return;
   if (ws_photo_name_is_picture (name))
-    {
-      WsImportFile *file = g_new0 (WsImportFile, 1);
-
-      file->path = g_strdup (path);
-      g_ptr_array_add (scan->files, file);
-    }
-  else if (is_companion (name))
+    add_file (scan, path);
+  else if (ws_photo_name_is_raw (name) || is_clip (name))
     g_ptr_array_add (scan->companions, g_strdup (path));
   else if (!is_silent (name))
     ws_import_pass_over (scan->passed_over, path, _("not a picture of a kind that is read here"));
@@ -132,6 +136,12 @@ scan_path (Scan *scan, const char *path, guint depth, gboolean given)
     ws_import_pass_over (scan->passed_over, path, _("neither a file nor a folder that can be read"));
 }
 
+static int
+by_text (gconstpointer a, gconstpointer b)
+{
+  return strcmp (*(const char *const *) a, *(const char *const *) b);
+}
+
 /* "folder/IMG_1": what the two files of a pair share. */
 static char *
 stem_of (const char *path)
@@ -141,6 +151,7 @@ stem_of (const char *path)
   return g_strndup (path, (gsize) (dot - path));
 }
 
+/* A raw file or a clip belongs to the picture of its name. A raw file without one is a photo itself, shown by its preview. */
 static void
 join_pairs (Scan *scan)
 {
@@ -152,15 +163,19 @@ join_pairs (Scan *scan)
 
       g_hash_table_insert (by_stem, stem_of (file->path), file);
     }
+  /* Of two raw files with one name the same is the photo each time. */
+  g_ptr_array_sort (scan->companions, by_text);
   for (guint i = 0; i < scan->companions->len; i++)
     {
       const char *path = g_ptr_array_index (scan->companions, i);
       g_autofree char *stem = stem_of (path);
       WsImportFile *file = g_hash_table_lookup (by_stem, stem);
 
-      if (file == NULL)
-        ws_import_pass_over (scan->passed_over, path,
-                             _("a raw file or a clip without a picture of the same name; export a JPEG and add that"));
+      if (file == NULL && ws_photo_name_is_raw (path))
+        g_hash_table_insert (by_stem, g_steal_pointer (&stem), add_file (scan, path));
+      else if (file == NULL)
+        ws_import_pass_over (scan->passed_over, path, _("a clip without a picture of the same name; save a still picture of it and "
+                                                        "add that"));
       else if (file->companion == NULL)
         file->companion = g_strdup (path);
     }
