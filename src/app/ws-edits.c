@@ -14,6 +14,7 @@ typedef struct
   char **ids;
   WsShape *shape;
   WsMark *mark;
+  WsCover *cover;
   WsNote *note;
   gboolean sure;
   WsPhotoEdit photos;
@@ -43,6 +44,7 @@ edit_free (gpointer data)
   g_strfreev (edit->ids);
   ws_shape_free (edit->shape);
   ws_mark_unref (edit->mark);
+  ws_cover_unref (edit->cover);
   ws_note_unref (edit->note);
   g_free (edit);
 }
@@ -98,6 +100,22 @@ ws_edit_change_mark (WsSession *session, const char *find_id, const WsMark *mark
 }
 
 static gpointer
+run_copy_mark (WsDesk *desk, gpointer data, GCancellable *cancellable, GError **error)
+{
+  const Edit *edit = data;
+
+  return ws_record_copy_mark (desk, edit->find_id, edit->id, edit->value, error);
+}
+
+void
+ws_edit_copy_mark (WsSession *session, const char *find_id, const char *mark_id, const char *photo_id, gpointer owner,
+                   WsTaskDone done)
+{
+  ws_session_edit (session, find_id, run_copy_mark, edit_new (find_id, mark_id, NULL, photo_id), edit_free, owner, done,
+                   NULL, g_free);
+}
+
+static gpointer
 run_remove_mark (WsDesk *desk, gpointer data, GCancellable *cancellable, GError **error)
 {
   return GINT_TO_POINTER (ws_record_remove_mark (desk, ((const Edit *) data)->id, error));
@@ -139,6 +157,21 @@ ws_edit_cover (WsSession *session, const char *find_id, const char *photo_id, co
 
   edit->shape = ws_shape_copy (shape);
   run (session, run_cover, edit);
+}
+
+static gpointer
+run_change_cover (WsDesk *desk, gpointer data, GCancellable *cancellable, GError **error)
+{
+  return GINT_TO_POINTER (ws_record_change_cover (desk, ((const Edit *) data)->cover, error));
+}
+
+void
+ws_edit_change_cover (WsSession *session, const char *find_id, const WsCover *cover)
+{
+  Edit *edit = edit_new (find_id, NULL, NULL, NULL);
+
+  edit->cover = ws_cover_ref (cover);
+  run (session, run_change_cover, edit);
 }
 
 static gpointer

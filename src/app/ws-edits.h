@@ -9,10 +9,14 @@
 void ws_edit_mark (WsSession *session, const char *find_id, const char *photo_id, const char *view,
                    const WsShape *shape, gpointer owner, WsTaskDone done);
 void ws_edit_change_mark (WsSession *session, const char *find_id, const WsMark *mark);
+/* The same mark on another photo of the find; the result handed to @done is its id. */
+void ws_edit_copy_mark (WsSession *session, const char *find_id, const char *mark_id, const char *photo_id,
+                        gpointer owner, WsTaskDone done);
 void ws_edit_remove_mark (WsSession *session, const char *find_id, const char *mark_id);
 /* Labels the whole photo with the view, or takes the label away. */
 void ws_edit_label_photo (WsSession *session, const char *find_id, const char *photo_id, const char *view);
 void ws_edit_cover (WsSession *session, const char *find_id, const char *photo_id, const WsShape *shape);
+void ws_edit_change_cover (WsSession *session, const char *find_id, const WsCover *cover);
 void ws_edit_uncover (WsSession *session, const char *find_id, const char *cover_id);
 
 /* @states "a|b", "" takes the note away. */

@@ -230,6 +230,33 @@ ws_record_change_mark (WsDesk *desk, const char *find_id, const WsMark *mark, GE
   return apply_mark (desk, label, find->id, changed, error);
 }
 
+char *
+ws_record_copy_mark (WsDesk *desk, const char *find_id, const char *mark_id, const char *photo_id, GError **error)
+{
+  g_autoptr (WsFind) find = ws_library_load_find (desk->library, find_id, error);
+  const WsMark *mark = find != NULL ? ws_find_get_mark (find, mark_id) : NULL;
+  const WsPhoto *photo = find != NULL ? ws_find_get_photo (find, photo_id) : NULL;
+  g_autoptr (WsMark) copy = NULL;
+  g_autofree char *id = ws_id_new (), *label = NULL;
+
+  if (find == NULL)
+    return NULL;
+  if (mark == NULL || photo == NULL)
+    {
+      g_set_error (error, WS_ERROR, WS_ERROR_CONFLICT,
+                   mark == NULL ? _("This mark is no longer there") : _("This photo is no longer in the find"));
+      return NULL;
+    }
+  copy = ws_mark_copy (mark);
+  ws_set_string (&copy->id, id);
+  ws_set_string (&copy->photo_id, photo_id);
+  ws_set_string (&copy->base_kind, "");
+  copy->created_us = g_get_real_time ();
+  measure (desk, photo, copy);
+  label = mark_label (desk, copy->part);
+  return apply_mark (desk, label, find->id, copy, error) ? g_steal_pointer (&id) : NULL;
+}
+
 gboolean
 ws_record_remove_mark (WsDesk *desk, const char *mark_id, GError **error)
 {
@@ -307,6 +334,15 @@ ws_record_cover (WsDesk *desk, const char *photo_id, const WsShape *shape, GErro
   cover->shape = ws_shape_copy (shape);
   ws_action_put_cover (action, cover);
   return ws_library_apply (desk->library, action, error) ? g_steal_pointer (&id) : NULL;
+}
+
+gboolean
+ws_record_change_cover (WsDesk *desk, const WsCover *cover, GError **error)
+{
+  WsAction *action = ws_action_new (_("Change a covered region"));
+
+  ws_action_put_cover (action, cover);
+  return ws_library_apply (desk->library, action, error);
 }
 
 gboolean

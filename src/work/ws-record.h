@@ -14,6 +14,10 @@ char *ws_record_mark (WsDesk *desk, const char *find_id, const char *photo_id, c
 /* Replaces a mark (moved, resized, other part, base kind, specimen, remark); measured again when the shape changed. */
 gboolean ws_record_change_mark (WsDesk *desk, const char *find_id, const WsMark *mark, GError **error);
 gboolean ws_record_remove_mark (WsDesk *desk, const char *mark_id, GError **error);
+/* The same mark on another photo of the find, measured there: part, views, shape, specimen and remark go along. How a base is shown
+ * does not: that is a claim about what the other photo shows, and is asked there. Returns the new mark's id. */
+char *ws_record_copy_mark (WsDesk *desk, const char *find_id, const char *mark_id, const char *photo_id,
+                           GError **error) G_GNUC_WARN_UNUSED_RESULT;
 /* Marks the whole photo with a view, or takes that mark away again when it is there already. */
 gboolean ws_record_label_photo (WsDesk *desk, const char *find_id, const char *photo_id, const char *view, GError **error);
 
@@ -39,6 +43,8 @@ gboolean ws_record_set (WsDesk *desk, const char *find_id, const char *key, cons
 gboolean ws_record_set_foray (WsDesk *desk, const char *foray_id, const char *key, const char *value, GError **error);
 /* A covered region, for every copy of the photo. Returns its id. */
 char *ws_record_cover (WsDesk *desk, const char *photo_id, const WsShape *shape, GError **error) G_GNUC_WARN_UNUSED_RESULT;
+/* Its shape changes. */
+gboolean ws_record_change_cover (WsDesk *desk, const WsCover *cover, GError **error);
 gboolean ws_record_uncover (WsDesk *desk, const char *cover_id, GError **error);
 
 /* Where the original of a photo is now: its path, or, when it has moved, where a file of the same content is found in the

@@ -219,13 +219,13 @@ tools_change_while_drawing (void)
   Rig *rig = rig_at_one (WS_PHOTO_VIEW_OUTLINE);
   int x0, y0, x1, y1;
 
-  g_test_summary ("O steps through the tools; an outline goes on with the other tool for outlines, and is given up for a box");
+  g_test_summary ("X, O, L and F choose the tool; an outline goes on with the other tool for outlines, and is given up for a box");
   rig_find_red (&x0, &y0, &x1, &y1);
   ws_photo_view_set_armed (rig->view, "Cap");
   click (x0 + 100, y0);
   click (x1, y0 + 200);
   click (x0 + 60, y1);
-  rig_do ("key o");
+  rig_do ("key f");
   g_assert_cmpint (ws_photo_view_get_tool (rig->view), ==, WS_PHOTO_VIEW_EDGE);
   rig_wait (600);
   rig_do ("key Return");
@@ -234,9 +234,11 @@ tools_change_while_drawing (void)
   click (x0, y0);
   click (x1, y0);
   click (x1, y1);
-  rig_do ("key o");
+  rig_do ("key x");
   g_assert_cmpint (ws_photo_view_get_tool (rig->view), ==, WS_PHOTO_VIEW_BOX);
-  rig_do ("key o o");
+  rig_do ("key o");
+  g_assert_cmpint (ws_photo_view_get_tool (rig->view), ==, WS_PHOTO_VIEW_OVAL);
+  rig_do ("key l");
   g_assert_cmpint (ws_photo_view_get_tool (rig->view), ==, WS_PHOTO_VIEW_OUTLINE);
   rig_do ("key Return Escape");
   rig_assert_log (rig, "");

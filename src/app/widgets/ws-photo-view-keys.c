@@ -171,11 +171,11 @@ press_escape (WsPhotoView *self)
 }
 
 static gboolean
-next_tool (WsPhotoView *self)
+choose_tool (WsPhotoView *self, WsPhotoViewTool tool)
 {
   if (!ws_photo_view_can_draw (self))
     return FALSE;
-  ws_photo_view_set_tool (self, (self->tool + 1) % WS_PHOTO_VIEW_N_TOOLS);
+  ws_photo_view_set_tool (self, tool);
   return TRUE;
 }
 
@@ -283,8 +283,14 @@ press_plain (WsPhotoView *self, guint key)
       self->space_held = TRUE;
       ws_photo_view_update_cursor (self);
       return TRUE;
+    case GDK_KEY_x: case GDK_KEY_X:
+      return choose_tool (self, WS_PHOTO_VIEW_BOX);
     case GDK_KEY_o: case GDK_KEY_O:
-      return next_tool (self);
+      return choose_tool (self, WS_PHOTO_VIEW_OVAL);
+    case GDK_KEY_l: case GDK_KEY_L:
+      return choose_tool (self, WS_PHOTO_VIEW_OUTLINE);
+    case GDK_KEY_f: case GDK_KEY_F:
+      return choose_tool (self, WS_PHOTO_VIEW_EDGE);
     case GDK_KEY_Return: case GDK_KEY_KP_Enter: case GDK_KEY_ISO_Enter:
       return press_enter (self);
     case GDK_KEY_Escape:

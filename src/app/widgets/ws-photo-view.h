@@ -10,8 +10,8 @@
  * point or the last one again closes it. Of a selected outline the points are dragged, or a new one out of the line
  * between two; a point that is clicked twice goes.
  *
- * Keys: + and - zoom, 0 fits, 1 shows one photo pixel per screen pixel, Shift+arrows move the photo; O goes
- * to the next tool while something is armed; Tab and Shift+Tab step through the marks. With something armed,
+ * Keys: + and - zoom, 0 fits, 1 shows one photo pixel per screen pixel, Shift+arrows move the photo; while
+ * something is armed, X, O, L and F take the box, the oval, the outline and the edge; Tab and Shift+Tab step through the marks. With something armed,
  * Enter begins a mark in the middle of what is seen; arrows move it (or the selected mark), Ctrl+arrows size it,
  * Alt makes the steps fine; Enter sets it. Of an outline Enter sets point after point where the arrows lead, and
  * closes it when pressed again in the same place, or when the pointer set the last one; Backspace takes the last
