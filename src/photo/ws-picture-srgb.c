@@ -12,6 +12,9 @@ ws_picture_flatten (VipsImage **image)
   VipsImage *next = NULL;
   gboolean done;
 
+  /* Lab of 8 bits comes packed, in four bands of which none is alpha. */
+  if ((*image)->Coding == VIPS_CODING_LABQ)
+    return ws_vips_step (image, &next, vips_LabQ2Lab (*image, &next, NULL));
   if (!vips_image_hasalpha (*image))
     return TRUE;
   background = vips_array_double_newv (1, white);
