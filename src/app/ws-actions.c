@@ -21,6 +21,7 @@ static const Command commands[] = {
   { N_("Finds"), N_("Take a line with others"), "<Control>space", NULL },
   { N_("Finds"), N_("Remove what is taken"), "Delete", NULL },
   { N_("Finds"), N_("Ask somebody about the open find"), "<Control>Return", "win.ask" },
+  { N_("Finds"), N_("What to go back for"), "<Control>g", "win.go-back" },
   { N_("Finds"), N_("Back to the page of finds"), "<Alt>Left", "win.back" },
   { N_("Everywhere"), N_("Eaten, or perhaps eaten"), "<Control>e", "win.eaten" },
   { N_("Everywhere"), N_("Undo"), "<Control>z", "win.undo" },

@@ -3,13 +3,10 @@
  * paper; made on a worker, drawn anywhere. */
 #pragma once
 
-#include <cairo.h>
-
 #include "ws-desk.h"
+#include "ws-text-sheet.h"
 
-typedef struct _WsEatenSheet WsEatenSheet;
-
-/* For ws_task_run(): @data: a WsEatenWish. Result: a WsEatenSheet. A photo that cannot be read is named in its place. */
+/* For ws_task_run(): @data: a WsEatenWish. Result: a WsTextSheet. A photo that cannot be read is named in its place. */
 typedef struct
 {
   char *find_id;      /* (nullable): without a find */
@@ -17,11 +14,6 @@ typedef struct
 } WsEatenWish;
 void ws_eaten_wish_free (WsEatenWish *wish);
 gpointer ws_eaten_sheet_make (WsDesk *desk, gpointer data, GCancellable *cancellable, GError **error);
-void ws_eaten_sheet_free (WsEatenSheet *sheet);
-
-/* As WsDesktopPages has them; @data: a WsEatenSheet. Points. */
-int ws_eaten_sheet_paginate (cairo_t *cr, double width, double height, gpointer data);
-void ws_eaten_sheet_draw (cairo_t *cr, int page, double width, double height, gpointer data);
 
 /* What is recorded of the find, one a line: "Ring: hanging (unsure)". (transfer full) */
 char *ws_eaten_dup_notes (WsDesk *desk, const WsFind *find) G_GNUC_WARN_UNUSED_RESULT;

@@ -131,8 +131,8 @@ sheet_made_cb (gpointer owner, gpointer result, GError *error, gpointer done_dat
 {
   WsEatenWindow *self = owner;
   g_autofree char *path = done_data;
-  WsDesktopPages pages = { ws_eaten_sheet_paginate, ws_eaten_sheet_draw, NULL,
-                           (GDestroyNotify) ws_eaten_sheet_free };
+  WsDesktopPages pages = { ws_text_sheet_paginate, ws_text_sheet_draw, NULL,
+                           (GDestroyNotify) ws_text_sheet_free };
 
   if (error != NULL)
     {
@@ -159,7 +159,7 @@ put_on_paper (WsEatenWindow *self, const char *path)
   wish->number = g_strdup (ws_session_get_setting (self->session, WS_SETTING_POISON_NUMBER));
   ws_task_run (ws_session_get_desk (self->session), ws_eaten_sheet_make, wish,
                (GDestroyNotify) ws_eaten_wish_free, NULL, self,
-               sheet_made_cb, g_strdup (path), (GDestroyNotify) ws_eaten_sheet_free);
+               sheet_made_cb, g_strdup (path), (GDestroyNotify) ws_text_sheet_free);
 }
 
 static void

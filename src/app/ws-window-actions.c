@@ -122,6 +122,12 @@ ask_action (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+go_back_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  ws_window_show_leaf (WS_WINDOW (widget), "go-back");
+}
+
+static void
 back_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   WsWindow *self = WS_WINDOW (widget);
@@ -217,6 +223,7 @@ ws_window_install_actions (GtkWidgetClass *widget_class)
   gtk_widget_class_install_action (widget_class, "win.search", NULL, search_action);
   gtk_widget_class_install_action (widget_class, "win.new-find", NULL, new_find_action);
   gtk_widget_class_install_action (widget_class, "win.ask", NULL, ask_action);
+  gtk_widget_class_install_action (widget_class, "win.go-back", NULL, go_back_action);
   gtk_widget_class_install_action (widget_class, "win.back", NULL, back_action);
   gtk_widget_class_install_action (widget_class, "win.undo", NULL, undo_action);
   gtk_widget_class_install_action (widget_class, "win.redo", NULL, redo_action);

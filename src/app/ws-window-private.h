@@ -5,6 +5,7 @@
 #include "ws-ask-window.h"
 #include "ws-find-sheet.h"
 #include "ws-finds-page.h"
+#include "ws-go-back-page.h"
 #include "ws-if-room.h"
 #include "ws-import-page.h"
 #include "ws-margin-note.h"
@@ -20,10 +21,11 @@ struct _WsWindow
   GtkWidget *back, *undo, *redo, *lens;
   GtkBox *content;
   GtkStack *places;         /* "finds", "requests" */
-  GtkStack *finds_leaves;   /* "page", "import", "sheet" */
+  GtkStack *finds_leaves;   /* "page", "go-back", "import", "sheet" */
   WsThumbIndex *index;
   WsMarginNote *note;
   WsFindsPage *finds_page;
+  WsGoBackPage *go_back_page;
   WsImportPage *import_page;
   WsFindSheet *sheet;
   WsRequestsPage *requests_page;

@@ -35,6 +35,8 @@ ws_window_update (WsWindow *self)
     gtk_label_set_text (self->title, _("Requests"));
   else if (g_strcmp0 (leaf, "import") == 0)
     gtk_label_set_text (self->title, _("Photos come in"));
+  else if (g_strcmp0 (leaf, "go-back") == 0)
+    gtk_label_set_text (self->title, ws_session_text (self->session, "go_back", "title"));
   else if (g_strcmp0 (leaf, "sheet") == 0 && ws_session_get_item (self->session, self->open_find) != NULL)
     gtk_label_set_text (self->title,
                         ws_find_item_get_find (ws_session_get_item (self->session, self->open_find))->number);
@@ -276,13 +278,16 @@ add_pages (WsWindow *self)
 {
   self->finds_page = WS_FINDS_PAGE (ws_finds_page_new (self->session));
   self->import_page = WS_IMPORT_PAGE (ws_import_page_new (self->session));
+  self->go_back_page = WS_GO_BACK_PAGE (ws_go_back_page_new (self->session));
   self->sheet = WS_FIND_SHEET (ws_find_sheet_new (self->session));
   self->requests_page = WS_REQUESTS_PAGE (ws_requests_page_new (self->session));
   gtk_stack_add_named (self->finds_leaves, GTK_WIDGET (self->finds_page), "page");
+  gtk_stack_add_named (self->finds_leaves, GTK_WIDGET (self->go_back_page), "go-back");
   gtk_stack_add_named (self->finds_leaves, GTK_WIDGET (self->import_page), "import");
   gtk_stack_add_named (self->finds_leaves, GTK_WIDGET (self->sheet), "sheet");
   gtk_stack_add_named (self->places, GTK_WIDGET (self->requests_page), "requests");
   g_signal_connect_object (self->finds_page, "open-find", G_CALLBACK (open_find_cb), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->go_back_page, "open-find", G_CALLBACK (open_find_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->finds_page, "ask", G_CALLBACK (ask_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->finds_page, "sort-photos", G_CALLBACK (sort_photos_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->import_page, "finished", G_CALLBACK (import_finished_cb), self, G_CONNECT_SWAPPED);

@@ -38,21 +38,21 @@ print_and_read (TestDesk *test, const char *find_id, const char *number, int *n_
 {
   g_autoptr (GError) error = NULL;
   WsEatenWish wish = { (char *) find_id, (char *) number };
-  WsEatenSheet *sheet = ws_eaten_sheet_make (test->desk, &wish, NULL, &error);
+  WsTextSheet *sheet = ws_eaten_sheet_make (test->desk, &wish, NULL, &error);
   g_autofree char *path = g_build_filename (test->folder, "eaten.pdf", NULL), *text = NULL;
   cairo_surface_t *surface = cairo_pdf_surface_create (path, 595, 842);
   cairo_t *cr = cairo_create (surface);
 
   g_assert_no_error (error);
-  *n_pages = ws_eaten_sheet_paginate (cr, 595, 842, sheet);
+  *n_pages = ws_text_sheet_paginate (cr, 595, 842, sheet);
   for (int i = 0; i < *n_pages; i++)
     {
-      ws_eaten_sheet_draw (cr, i, 595, 842, sheet);
+      ws_text_sheet_draw (cr, i, 595, 842, sheet);
       cairo_show_page (cr);
     }
   cairo_destroy (cr);
   cairo_surface_destroy (surface);
-  ws_eaten_sheet_free (sheet);
+  ws_text_sheet_free (sheet);
   {
     const char *argv[] = { "pdftotext", "-layout", path, "-", NULL };
 
