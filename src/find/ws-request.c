@@ -158,6 +158,22 @@ cut_loose_notes (WsFind *sent)
     }
 }
 
+/* A length measured on a photo that stays behind cannot be looked up, and its ends would tell of that photo. */
+static void
+drop_measured (WsFind *sent, const WsFind *find)
+{
+  for (guint i = sent->scales->len; i > 0; i--)
+    if (!is_sent (find, ((WsScale *) g_ptr_array_index (sent->scales, i - 1))->photo_id))
+      g_ptr_array_remove_index (sent->scales, i - 1);
+  for (guint i = sent->measurements->len; i > 0; i--)
+    {
+      const WsMeasurement *measurement = g_ptr_array_index (sent->measurements, i - 1);
+
+      if (measurement->photo_id != NULL && !is_sent (find, measurement->photo_id))
+        g_ptr_array_remove_index (sent->measurements, i - 1);
+    }
+}
+
 WsFind *
 ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean keep_time, gboolean keep_camera)
 {
@@ -177,6 +193,7 @@ ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean kee
     if (!is_sent (find, ((WsCover *) g_ptr_array_index (sent->covers, i - 1))->photo_id))
       g_ptr_array_remove_index (sent->covers, i - 1);
   cut_loose_notes (sent);
+  drop_measured (sent, find);
   return sent;
 }
 

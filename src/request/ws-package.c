@@ -3,6 +3,7 @@
 
 #include "ws-blocking.h"
 #include "ws-digest.h"
+#include "ws-dwc.h"
 #include "ws-error.h"
 #include "ws-file.h"
 #include "ws-intl.h"
@@ -204,6 +205,28 @@ write_page (const char *page_path, GBytes *page, GError **error)
   return g_steal_pointer (&file);
 }
 
+/* The same find for programs that know nothing of ours. */
+static gboolean
+add_darwin_core (Package *package, GError **error)
+{
+  const WsRequest *request = package->request;
+  g_autoptr (WsDwcArchive) archive = ws_dwc_archive_new (package->knowledge, request->language);
+  g_autofree char *id = g_strconcat ("urn:uuid:", request->id, NULL);
+  g_autoptr (GPtrArray) files = NULL;
+
+  ws_dwc_archive_add (archive, request, package->photos, "../photos/");
+  files = ws_dwc_archive_dup_files (archive, id, request->from, request->made_us);
+  for (guint i = 0; i < files->len; i++)
+    {
+      const WsDwcFile *file = g_ptr_array_index (files, i);
+      g_autofree char *name = g_strconcat ("data/darwin-core/", file->name, NULL);
+
+      if (!ws_bag_writer_add (package->bag, name, file->bytes, FALSE, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
 static gboolean
 finish (Package *package, const char *page_path, char **json_digest, GError **error)
 {
@@ -215,7 +238,8 @@ finish (Package *package, const char *page_path, char **json_digest, GError **er
     return FALSE;
   add_info (package);
   if (!ws_bag_writer_add (package->bag, "data/request.html", page, FALSE, error)
-      || !ws_bag_writer_add (package->bag, "data/request.json", json, FALSE, error) || !step (package, error)
+      || !ws_bag_writer_add (package->bag, "data/request.json", json, FALSE, error)
+      || !add_darwin_core (package, error) || !step (package, error)
       || !ws_bag_writer_finish (package->bag, error))
     return FALSE;
   if (beside != NULL && !ws_safe_file_commit (beside, error))
