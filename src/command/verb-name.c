@@ -49,4 +49,4 @@ run_name (int argc, char **argv)
 }
 
 const WsVerb ws_verb_name = {
-  "name", "\"TEXT\"", N_("a name with its qualifiers taken apart"), run_name };
+  "name", "\"TEXT\"", N_("A name with its qualifiers taken apart."), run_name };

@@ -9,6 +9,7 @@ WsName *
 ws_row_take_name (WsStatement *row)
 {
   WsName *name = ws_name_new ();
+  gint64 base_shown;
 
   ws_statement_take_into (row, &name->id);
   ws_statement_take_into (row, &name->verbatim);
@@ -16,7 +17,8 @@ ws_row_take_name (WsStatement *row)
   ws_statement_take_into (row, &name->by);
   ws_statement_take_into (row, &name->date);
   name->on = (WsNamedOn) ws_statement_take_kind (row, WS_NAMED_ON_BOTH);
-  name->base_shown = (int) CLAMP (ws_statement_take_int (row), -1, 1);
+  base_shown = ws_statement_take_int (row);
+  name->base_shown = base_shown == 0 || base_shown == 1 ? (int) base_shown : -1;
   ws_statement_take_into (row, &name->reasons);
   name->source = (WsNameSource) ws_statement_take_kind (row, WS_NAME_TOLD);
   name->answer_id = ws_statement_take_text (row);

@@ -120,6 +120,7 @@ WsNote *
 sample_note (const char *mark_id)
 {
   const char *const states[] = { "beech and “Eiche”", "x_y", NULL };
+  const char *const answers[] = { "print_thick", "fresh_cut", NULL };
   WsNote *note = ws_note_new ();
 
   new_id (&note->id);
@@ -129,6 +130,10 @@ sample_note (const char *mark_id)
   ws_set_string (&note->specimen, "a");
   ws_set_string (&note->observer, "Ada");
   note->mark_id = g_strdup (mark_id);
+  note->observed = WS_OBSERVED_AFTER;
+  note->minutes = 0.1;
+  ws_set_string (&note->text, "slowly; 'not' at once");
+  set_strv (&note->answers, answers);
   note->created_us = 1759600000123458;
   return note;
 }
@@ -153,6 +158,126 @@ sample_cover (const char *photo_id)
   ws_set_string (&cover->photo_id, photo_id);
   set_shape (&cover->shape, ws_shape_new_oval (&rect));
   return cover;
+}
+
+WsScale *
+sample_scale (const char *photo_id)
+{
+  WsScale *scale = ws_scale_new ();
+
+  new_id (&scale->id);
+  ws_set_string (&scale->photo_id, photo_id);
+  scale->a = (WsPoint) { 0.1, 1 / 3.0 };
+  scale->b = (WsPoint) { 0.9, 0.30000000000000004 };
+  scale->mm = 50;
+  scale->mm_error = 0.1;
+  scale->tilt = 0;
+  scale->created_us = 1759600000123460;
+  return scale;
+}
+
+WsMeasurement *
+sample_measurement (const char *photo_id)
+{
+  WsMeasurement *measurement = ws_measurement_new ();
+
+  new_id (&measurement->id);
+  ws_set_string (&measurement->quantity, "cap_width");
+  ws_set_string (&measurement->specimen, "b");
+  measurement->value = 52.300000000000004;
+  measurement->error = photo_id != NULL ? 1 / 3.0 : (double) NAN;
+  measurement->photo_id = g_strdup (photo_id);
+  if (photo_id != NULL)
+    {
+      measurement->a = (WsPoint) { 0, 1 };
+      measurement->b = (WsPoint) { 1 / 7.0, 0.5 };
+    }
+  ws_set_string (&measurement->observer, "Ada");
+  ws_set_string (&measurement->remark, "rim torn, 'as laid'");
+  measurement->created_us = 1759600000123461;
+  return measurement;
+}
+
+WsSporeList *
+sample_spore_list (void)
+{
+  const WsSpore spores[] = { { 8.2, 5.4 }, { 8.5, 5.6000000000000005 }, { 10, 1 / 3.0 } };
+  WsSporeList *list = ws_spore_list_new ();
+
+  new_id (&list->id);
+  ws_set_string (&list->specimen, "a");
+  ws_spore_list_set (list, spores, G_N_ELEMENTS (spores));
+  list->n_specimens = 2;
+  list->from = WS_SPORES_FROM_PRINT;
+  ws_set_string (&list->mount, "KOH 5 %");
+  list->rule = WS_PERCENTILES_NEAREST;
+  ws_set_string (&list->verbatim, "8,2x5,4\n8,5 × 5,6");
+  ws_set_string (&list->observer, "Ada");
+  ws_set_string (&list->remark, "one burst");
+  list->created_us = 1759600000123462;
+  return list;
+}
+
+WsName *
+sample_name (void)
+{
+  WsName *name = ws_name_new ();
+
+  new_id (&name->id);
+  ws_set_string (&name->verbatim, "Amanita cf. phalloides (Vaill. ex Fr.) Link");
+  name->certainty = WS_CERTAINTY_PROBABLE;
+  ws_set_string (&name->by, "Prof. “Nobody”");
+  ws_set_string (&name->date, "2025-10-05");
+  name->on = WS_NAMED_ON_BOTH;
+  name->base_shown = 0;
+  ws_set_string (&name->reasons, "bag\nring");
+  name->source = WS_NAME_TOLD;
+  ws_set_string (&name->entered_by, "Ada");
+  name->created_us = 1759600000123463;
+  return name;
+}
+
+WsAnswer *
+sample_answer (void)
+{
+  WsAnswer *answer = ws_answer_new ();
+
+  new_id (&answer->id);
+  new_id (&answer->request_id);
+  ws_set_string (&answer->request_digest, "abc");
+  ws_set_string (&answer->by, "B. O'Nobody");
+  answer->made_us = 1759700000000000;
+  ws_set_string (&answer->language, "de");
+  for (guint i = 0; i < 2; i++)
+    {
+      WsOpinion *opinion = ws_opinion_new ();
+      WsWish *wish = ws_wish_new ();
+
+      g_ptr_array_add (answer->opinions, opinion);
+      g_ptr_array_add (answer->wishes, wish);
+      ws_set_string (&opinion->name, i == 0 ? "Amanita virosa ?" : "Volvariella sp.");
+      opinion->certainty = i == 0 ? WS_CERTAINTY_SURE : WS_CERTAINTY_OPEN;
+      opinion->on = WS_NAMED_ON_PHOTOS;
+      for (guint r = 0; r < 2 - i; r++)
+        {
+          WsReason *reason = ws_reason_new ();
+
+          g_ptr_array_add (opinion->reasons, reason);
+          ws_set_string (&reason->text, r == 0 ? "the bag" : "the \"smell\"");
+          if (r == 0)
+            new_id (&reason->photo_id);
+          ws_set_string (&reason->part, r == 0 ? "stem_base" : "");
+        }
+      ws_set_string (&wish->view, i == 0 ? "v_base" : "");
+      ws_set_string (&wish->character, i == 0 ? "" : "odour");
+      ws_set_string (&wish->part, i == 0 ? "stem_base" : "");
+      ws_set_string (&wish->text, "from two sides");
+    }
+  answer->deadly = TRUE;
+  answer->phone_poison_service = TRUE;
+  ws_set_string (&answer->remarks, "keep it");
+  answer->received_us = 1759800000000000;
+  return answer;
 }
 
 WsFind *
@@ -185,6 +310,11 @@ sample_whole_find (const char *number, const WsForay *foray)
   g_ptr_array_add (find->notes, sure);
   g_ptr_array_add (find->excuses, sample_excuse ("spore-print"));
   g_ptr_array_add (find->covers, sample_cover (two->id));
+  g_ptr_array_add (find->scales, sample_scale (one->id));
+  g_ptr_array_add (find->measurements, sample_measurement (one->id));
+  g_ptr_array_add (find->measurements, sample_measurement (NULL));
+  g_ptr_array_add (find->spores, sample_spore_list ());
+  ws_find_fill_scales (find);
   return find;
 }
 
@@ -209,6 +339,12 @@ action_add_whole (WsAction *action, const WsForay *foray, const WsFind *find)
     ws_action_put_excuse (action, find->id, g_ptr_array_index (find->excuses, i));
   for (guint i = 0; i < find->covers->len; i++)
     ws_action_put_cover (action, g_ptr_array_index (find->covers, i));
+  for (guint i = 0; i < find->scales->len; i++)
+    ws_action_put_scale (action, g_ptr_array_index (find->scales, i));
+  for (guint i = 0; i < find->measurements->len; i++)
+    ws_action_put_measurement (action, find->id, g_ptr_array_index (find->measurements, i));
+  for (guint i = 0; i < find->spores->len; i++)
+    ws_action_put_spore_list (action, find->id, g_ptr_array_index (find->spores, i));
 }
 
 WsAction *

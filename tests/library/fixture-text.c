@@ -136,6 +136,10 @@ add_note (GString *text, const WsNote *note)
   add (text, "specimen", note->specimen);
   add (text, "observer", note->observer);
   add (text, "mark", note->mark_id);
+  add_int (text, "observed", note->observed);
+  add_double (text, "minutes", note->minutes);
+  add (text, "text", note->text);
+  add_strv (text, "answers", note->answers);
   add_int (text, "created", note->created_us);
 }
 
@@ -153,7 +157,161 @@ add_own (GString *text, const WsFind *find)
   add (text, "remarks", find->remarks);
   add (text, "only-mine", find->only_mine);
   add_int (text, "specimen-is", find->specimen_is);
+  add (text, "name-in-force", find->name_in_force);
   add_int (text, "created", find->created_us);
+}
+
+static void
+add_points (GString *text, const WsPoint *a, const WsPoint *b)
+{
+  add_double (text, "ax", a->x);
+  add_double (text, "ay", a->y);
+  add_double (text, "bx", b->x);
+  add_double (text, "by", b->y);
+}
+
+static void
+add_scale (GString *text, const WsScale *scale)
+{
+  g_string_append (text, "\nscale");
+  add (text, "id", scale->id);
+  add (text, "photo", scale->photo_id);
+  add_points (text, &scale->a, &scale->b);
+  add_double (text, "mm", scale->mm);
+  add_double (text, "mm-error", scale->mm_error);
+  add_double (text, "point-error", scale->point_error);
+  add_double (text, "tilt", scale->tilt);
+  add_int (text, "created", scale->created_us);
+}
+
+static void
+add_measurement (GString *text, const WsMeasurement *measurement)
+{
+  g_string_append (text, "\nmeasurement");
+  add (text, "id", measurement->id);
+  add (text, "quantity", measurement->quantity);
+  add (text, "specimen", measurement->specimen);
+  add_double (text, "value", measurement->value);
+  add_double (text, "error", measurement->error);
+  add (text, "photo", measurement->photo_id);
+  add_points (text, &measurement->a, &measurement->b);
+  add (text, "observer", measurement->observer);
+  add (text, "remark", measurement->remark);
+  add_int (text, "created", measurement->created_us);
+}
+
+static void
+add_spore_list (GString *text, const WsSporeList *list)
+{
+  g_string_append (text, "\nspores");
+  add (text, "id", list->id);
+  add (text, "specimen", list->specimen);
+  for (guint i = 0; i < list->n_spores; i++)
+    {
+      add_double (text, "l", list->spores[i].length);
+      add_double (text, "w", list->spores[i].width);
+    }
+  add_int (text, "n", list->n_specimens);
+  add_int (text, "from", list->from);
+  add (text, "mount", list->mount);
+  add_int (text, "rule", list->rule);
+  add (text, "verbatim", list->verbatim);
+  add (text, "observer", list->observer);
+  add (text, "remark", list->remark);
+  add_int (text, "created", list->created_us);
+}
+
+static void
+add_name (GString *text, const WsName *name)
+{
+  g_string_append (text, "\nname");
+  add (text, "id", name->id);
+  add (text, "verbatim", name->verbatim);
+  add_int (text, "certainty", name->certainty);
+  add (text, "by", name->by);
+  add (text, "date", name->date);
+  add_int (text, "on", name->on);
+  add_int (text, "base", name->base_shown);
+  add (text, "reasons", name->reasons);
+  add_int (text, "source", name->source);
+  add (text, "answer", name->answer_id);
+  add (text, "entered-by", name->entered_by);
+  add_int (text, "deadly", name->deadly);
+  add (text, "withdraws", name->withdraws);
+  add_int (text, "created", name->created_us);
+}
+
+static void
+add_opinions (GString *text, const WsAnswer *answer)
+{
+  for (guint i = 0; i < answer->opinions->len; i++)
+    {
+      const WsOpinion *opinion = g_ptr_array_index (answer->opinions, i);
+
+      add (text, "opinion", opinion->name);
+      add_int (text, "certainty", opinion->certainty);
+      add_int (text, "on", opinion->on);
+      for (guint r = 0; r < opinion->reasons->len; r++)
+        {
+          const WsReason *reason = g_ptr_array_index (opinion->reasons, r);
+
+          add (text, "reason", reason->text);
+          add (text, "photo", reason->photo_id);
+          add (text, "part", reason->part);
+        }
+    }
+}
+
+char *
+answer_to_text (const WsAnswer *answer)
+{
+  GString *text = g_string_new ("answer");
+
+  add (text, "id", answer->id);
+  add_int (text, "kind", answer->kind);
+  add (text, "request", answer->request_id);
+  add (text, "digest", answer->request_digest);
+  add (text, "replaces", answer->replaces);
+  add (text, "by", answer->by);
+  add_int (text, "made", answer->made_us);
+  add (text, "language", answer->language);
+  add_opinions (text, answer);
+  add_int (text, "cannot-name", answer->cannot_name);
+  add_int (text, "deadly", answer->deadly);
+  add_int (text, "phone", answer->phone_poison_service);
+  for (guint i = 0; i < answer->wishes->len; i++)
+    {
+      const WsWish *wish = g_ptr_array_index (answer->wishes, i);
+
+      add (text, "view", wish->view);
+      add (text, "character", wish->character);
+      add (text, "part", wish->part);
+      add (text, "text", wish->text);
+    }
+  add (text, "remarks", answer->remarks);
+  add (text, "verbatim", answer->verbatim);
+  add (text, "entered-by", answer->entered_by);
+  add_int (text, "received", answer->received_us);
+  return g_string_free (text, FALSE);
+}
+
+static void
+add_said (GString *text, const WsFind *find)
+{
+  for (guint i = 0; i < find->scales->len; i++)
+    add_scale (text, g_ptr_array_index (find->scales, i));
+  for (guint i = 0; i < find->measurements->len; i++)
+    add_measurement (text, g_ptr_array_index (find->measurements, i));
+  for (guint i = 0; i < find->spores->len; i++)
+    add_spore_list (text, g_ptr_array_index (find->spores, i));
+  for (guint i = 0; i < find->names->len; i++)
+    add_name (text, g_ptr_array_index (find->names, i));
+  for (guint i = 0; i < find->answers->len; i++)
+    {
+      g_autofree char *answer = answer_to_text (g_ptr_array_index (find->answers, i));
+
+      g_string_append_printf (text, "\n%s", answer);
+    }
 }
 
 char *
@@ -193,6 +351,7 @@ find_to_text (const WsFind *find)
       add (text, "photo", cover->photo_id);
       add_shape (text, cover->shape);
     }
+  add_said (text, find);
   return g_string_free (text, FALSE);
 }
 

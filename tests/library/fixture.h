@@ -33,9 +33,17 @@ WsMark *sample_mark (const char *photo_id);
 WsNote *sample_note (const char *mark_id);
 WsExcuse *sample_excuse (const char *view);
 WsCover *sample_cover (const char *photo_id);
+WsScale *sample_scale (const char *photo_id);
+/* @photo_id NULL: by ruler. */
+WsMeasurement *sample_measurement (const char *photo_id);
+WsSporeList *sample_spore_list (void);
+WsName *sample_name (void);
+/* Two opinions with reasons, two wishes. */
+WsAnswer *sample_answer (void);
 
 /* A whole find in one action: foray, two photos, two marks (a box with a measure, an outline), two
- * notes, an excuse and a cover. */
+ * notes, an excuse, a cover, a scale, two measurements and a list of spores. Names and answers are added by
+ * functions of their own. */
 WsFind *sample_whole_find (const char *number, const WsForay *foray);
 void action_add_whole (WsAction *action, const WsForay *foray, const WsFind *find);
 WsAction *action_put_whole (const char *label, const WsForay *foray, const WsFind *find);
@@ -43,6 +51,7 @@ WsAction *action_put_whole (const char *label, const WsForay *foray, const WsFin
 /* The value as text, every field of it; equal texts are equal values. (transfer full) */
 char *find_to_text (const WsFind *find);
 char *photo_to_text (const WsPhoto *photo);
+char *answer_to_text (const WsAnswer *answer);
 
 /* SQL on the database behind the library's back, by a connection of its own; constraints and rules of the
  * tables are not checked. The second gives the first column of the first row. (transfer full) */

@@ -12,14 +12,15 @@ test_find (Fixture *fixture, gconstpointer data)
   g_autofree char *rest = NULL, *covers = NULL;
   WsAction *action = ws_action_new ("remove");
 
-  g_test_summary ("A find goes with its marks, notes and reasons; its photos, their covers and the foray stay");
+  g_test_summary ("A find goes with its marks, notes and reasons; its photos, their covers and scales and the foray stay");
   apply (fixture->library, action_put_whole ("import", foray, find));
   ws_action_remove_find (action, find->id);
   apply (fixture->library, action);
   rest = fixture_query (fixture, "SELECT (SELECT count (*) FROM find) + (SELECT count (*) FROM mark) + "
                                  "(SELECT count (*) FROM note) + (SELECT count (*) FROM excuse) + "
-                                 "(SELECT count (*) FROM find_photo)");
-  covers = fixture_query (fixture, "SELECT count (*) FROM cover");
+                                 "(SELECT count (*) FROM find_photo) + (SELECT count (*) FROM measurement) + "
+                                 "(SELECT count (*) FROM spore_list)");
+  covers = fixture_query (fixture, "SELECT (SELECT count (*) FROM cover) * (SELECT count (*) FROM scale)");
   g_assert_cmpstr (rest, ==, "0");
   g_assert_cmpstr (covers, ==, "1");
   unsorted = ws_library_load_unsorted (fixture->library, NULL);
@@ -72,7 +73,7 @@ test_gone (Fixture *fixture, gconstpointer data)
 {
   void (*const removes[]) (WsAction *, const char *) = {
     ws_action_remove_foray, ws_action_remove_find, ws_action_remove_mark, ws_action_remove_note,
-    ws_action_remove_cover,
+    ws_action_remove_cover, ws_action_remove_scale, ws_action_remove_measurement, ws_action_remove_spore_list,
   };
   g_autoptr (WsFind) find = sample_whole_find ("25-101", NULL);
   g_autofree char *nothing = ws_id_new ();

@@ -74,6 +74,28 @@ whole_oval (WsFind *find)
   MARK (find)->shape->kind = WS_SHAPE_OVAL;
 }
 
+#define SCALE(find) ((WsScale *) g_ptr_array_index ((find)->scales, 0))
+#define MEASUREMENT(find) ((WsMeasurement *) g_ptr_array_index ((find)->measurements, 0))
+#define SPORES(find) ((WsSporeList *) g_ptr_array_index ((find)->spores, 0))
+static void minutes_below (WsFind *find) { NOTE (find)->minutes = -1; }
+static void minutes_endless (WsFind *find) { NOTE (find)->minutes = INFINITY; }
+static void minutes_unknown (WsFind *find) { NOTE (find)->minutes = NAN; }
+static void minutes_fresh (WsFind *find) { NOTE (find)->observed = WS_OBSERVED_FRESH; }
+static void scale_id (WsFind *find) { ws_set_string (&SCALE (find)->id, "s"); }
+static void scale_outside (WsFind *find) { SCALE (find)->b.y = 1.01; }
+static void scale_nowhere (WsFind *find) { SCALE (find)->a.x = NAN; }
+static void scale_point (WsFind *find) { SCALE (find)->b = SCALE (find)->a; }
+static void scale_nothing (WsFind *find) { SCALE (find)->mm = 0; }
+static void scale_unknown (WsFind *find) { SCALE (find)->mm = NAN; }
+static void scale_error (WsFind *find) { SCALE (find)->mm_error = -0.1; }
+static void nothing_measured (WsFind *find) { ws_set_string (&MEASUREMENT (find)->quantity, ""); }
+static void size_below (WsFind *find) { MEASUREMENT (find)->value = -3; }
+static void size_endless (WsFind *find) { MEASUREMENT (find)->value = INFINITY; }
+static void size_outside (WsFind *find) { MEASUREMENT (find)->b.x = 2; }
+static void spores_empty (WsFind *find) { ws_spore_list_set (SPORES (find), NULL, 0); ws_set_string (&SPORES (find)->verbatim, ""); }
+static void spore_nothing (WsFind *find) { SPORES (find)->spores[1].width = 0; }
+static void spore_unknown (WsFind *find) { SPORES (find)->spores[1].length = NAN; }
+
 static const Case cases[] = {
   { "no number", no_number, "number" },
   { "find id", find_id, "UUID" },
@@ -103,6 +125,24 @@ static const Case cases[] = {
   { "state not UTF-8", state_not_utf8, "UTF-8" },
   { "sure, but read off a photo", sure_off_photo, "never sure" },
   { "reason without a view", no_view, "view" },
+  { "minutes below nought", minutes_below, "Minutes" },
+  { "minutes without end", minutes_endless, "Minutes" },
+  { "after unknown minutes", minutes_unknown, "Minutes" },
+  { "minutes of a fresh specimen", minutes_fresh, "Minutes" },
+  { "scale id", scale_id, "UUID" },
+  { "scale outside", scale_outside, "two different points" },
+  { "scale that is nowhere", scale_nowhere, "two different points" },
+  { "scale of one point", scale_point, "two different points" },
+  { "scale of nothing", scale_nothing, "above 0" },
+  { "scale of unknown size", scale_unknown, "above 0" },
+  { "scale off by less than nothing", scale_error, "below 0" },
+  { "nothing measured", nothing_measured, "what was measured" },
+  { "size below nought", size_below, "above 0" },
+  { "size without end", size_endless, "above 0" },
+  { "measured outside", size_outside, "inside the photo" },
+  { "no spores", spores_empty, "empty" },
+  { "spore of no width", spore_nothing, "spore" },
+  { "spore of unknown length", spore_unknown, "spore" },
 };
 
 static void

@@ -124,7 +124,7 @@ test_new (Place *place, gconstpointer data)
   version = database_query (path, "PRAGMA user_version");
   application = database_query (path, "SELECT printf ('%x', application_id) FROM pragma_application_id");
   g_assert_cmpstr (mode, ==, "wal");
-  g_assert_cmpstr (version, ==, "1");
+  g_assert_cmpint (atoi (version), ==, WS_LIBRARY_FORMAT);
   g_assert_cmpstr (application, ==, "5753746d");
 }
 
@@ -219,13 +219,14 @@ test_foreign_log (Place *place, gconstpointer data)
 static void
 test_newer (Place *place, gconstpointer data)
 {
+  g_autofree char *newer = g_strdup_printf ("PRAGMA user_version = %d; CREATE TABLE newer (x)", WS_LIBRARY_FORMAT + 1);
   g_autoptr (GError) error = NULL;
   WsStore *store = ws_store_open (place->path, ws_store_migrations, WS_LIBRARY_FORMAT, &error);
 
   g_test_summary ("A library of a newer version is refused and left as it is");
   g_assert_no_error (error);
   ws_store_close (store);
-  database_execute (place->path, "PRAGMA user_version = 2; CREATE TABLE new_in_2 (x)");
+  database_execute (place->path, newer);
   assert_refused (place, WS_ERROR_NEWER_FORMAT, "newer version");
 }
 
@@ -268,6 +269,31 @@ test_text_of_format (Place *place, gconstpointer data)
   g_assert_cmpstr (made, ==, expected);
 }
 
+/* What came with format 2: there, or empty in a library that was older. */
+static void
+assert_format_2 (WsLibrary *library, const WsFind *find, gboolean there)
+{
+  g_autoptr (GPtrArray) received = ws_library_load_received (library, NULL);
+  const WsNote *note = g_ptr_array_index (find->notes, 0);
+
+  g_assert_cmpuint (received->len, ==, there);
+  g_assert_cmpuint (find->scales->len, ==, there);
+  g_assert_cmpuint (find->measurements->len, ==, there);
+  g_assert_cmpuint (find->spores->len, ==, there);
+  g_assert_cmpuint (find->names->len, ==, there);
+  g_assert_cmpuint (find->answers->len, ==, there);
+  g_assert_cmpint (note->observed, ==, there ? WS_OBSERVED_AFTER : WS_OBSERVED_UNKNOWN);
+  g_assert_cmpint (note->minutes == 5, ==, there);
+  g_assert_cmpuint (g_strv_length (note->answers), ==, there);
+  if (!there)
+    return;
+  g_assert_cmpfloat (((WsSporeList *) g_ptr_array_index (find->spores, 0))->spores[1].width, ==, 5.6);
+  g_assert_cmpstr (ws_find_get_name_in_force (find)->verbatim, ==, "Amanita cf. phalloides");
+  g_assert_nonnull (ws_find_get_wish (find, "v_base", NULL, NULL));
+  /* 50 mm over half of 4000 px. */
+  g_assert_cmpfloat (((WsMark *) g_ptr_array_index (find->marks, 0))->measure.mm_per_pixel, ==, 0.025);
+}
+
 static void
 test_every_format (Place *place, gconstpointer data)
 {
@@ -296,6 +322,7 @@ test_every_format (Place *place, gconstpointer data)
       g_assert_cmpuint (find->notes->len, ==, 1);
       g_assert_cmpuint (find->covers->len, ==, 1);
       g_assert_cmpuint (requests->len, ==, 1);
+      assert_format_2 (library, find, format >= 2);
       g_object_unref (library);
       version = database_query (place->path, "PRAGMA user_version");
       g_assert_cmpint (atoi (version), ==, WS_LIBRARY_FORMAT);

@@ -46,6 +46,8 @@ test_fields (Fixture *fixture, gconstpointer data)
     { "25-101", 1 }, { "25-1", 2 }, { "ärgerling", 2 }, { "hollow", 1 }, { "third beech", 2 }, { "'radish'", 2 },
     { "“Eiche”", 2 }, { "white", 2 }, { "25-102 white", 1 }, { "hollow eiche 101", 1 }, { "100%", 2 },
     { "10%1", 0 }, { "sicher_nicht", 2 }, { "sicherXnicht", 0 }, { "\"", 1 }, { "';--", 0 },
+    { "slowly", 2 },                       /* text of a note */
+    { "phalloides link", 1 }, { "nobody", 0 },  /* names, not who gave them */
     { "my best spot", 0 },                 /* only mine */
     { "Beispiel", 0 },                     /* people are not searched */
     { NULL, 2 }, { "", 2 },
@@ -53,10 +55,13 @@ test_fields (Fixture *fixture, gconstpointer data)
   g_autoptr (WsForay) foray = sample_foray ();
   g_autoptr (WsFind) one = sample_whole_find ("25-101", foray);
   g_autoptr (WsFind) two = sample_whole_find ("25-102", NULL);
+  g_autoptr (WsName) name = sample_name ();
 
-  g_test_summary ("Number, field name, locality, remarks, place of the foray and states of notes are searched");
+  g_test_summary ("Number, field name, locality, remarks, place of the foray and states and texts of notes and the names are searched");
   apply (fixture->library, action_put_whole ("import", foray, one));
   apply (fixture->library, action_put_whole ("import", NULL, two));
+  g_assert_true (ws_library_add_name (fixture->library, one->id, name, NULL));
+  g_ptr_array_add (one->names, ws_name_ref (name));
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
     {
       g_autoptr (GError) error = NULL;

@@ -217,7 +217,7 @@ test_migrated_meanwhile (Fixture *fixture, gconstpointer data)
   WsAction *action = ws_action_new ("put");
 
   g_test_summary ("When a newer program migrates the open library, this one neither reads nor writes any more");
-  fixture_execute (fixture, "PRAGMA user_version = 2");
+  fixture_execute (fixture, "PRAGMA user_version = 99");
   g_assert_null (ws_library_load_finds (fixture->library, NULL, &read_error));
   g_assert_error (read_error, WS_ERROR, WS_ERROR_NEWER_FORMAT);
   ws_action_put_find (action, find);

@@ -203,6 +203,24 @@ cover (World *world)
 }
 
 static WsAction *
+sizes (World *world)
+{
+  WsAction *action = ws_action_new ("sizes");
+  g_autoptr (WsScale) scale = sample_scale (((WsFindPhoto *) AT (world->other->photos, 0))->photo->id);
+  g_autoptr (WsMeasurement) measurement = ws_measurement_copy (AT (world->find->measurements, 0));
+  g_autoptr (WsSporeList) list = sample_spore_list ();
+
+  measurement->value = 3;
+  ws_action_put_scale (action, scale);
+  ws_action_remove_scale (action, ((WsScale *) AT (world->find->scales, 0))->id);
+  ws_action_put_measurement (action, world->find->id, measurement);
+  ws_action_remove_measurement (action, ((WsMeasurement *) AT (world->find->measurements, 1))->id);
+  ws_action_put_spore_list (action, world->find->id, list);
+  ws_action_remove_spore_list (action, ((WsSporeList *) AT (world->find->spores, 0))->id);
+  return action;
+}
+
+static WsAction *
 remove_other (World *world)
 {
   WsAction *action = ws_action_new ("remove other");
@@ -223,6 +241,10 @@ merge (World *world)
     ws_action_put_mark (action, world->find->id, AT (world->other->marks, i));
   for (guint i = 0; i < world->other->notes->len; i++)
     ws_action_put_note (action, world->find->id, AT (world->other->notes, i));
+  for (guint i = 0; i < world->other->measurements->len; i++)
+    ws_action_put_measurement (action, world->find->id, AT (world->other->measurements, i));
+  ws_action_put_spore_list (action, world->find->id, AT (world->other->spores, 0));
+  ws_action_share_names (action, world->other->id, world->find->id);
   ws_action_remove_find (action, world->other->id);
   return action;
 }
@@ -247,7 +269,7 @@ static const Move one_path[] = {
   { "import", import }, { "import other", import_other }, { "edit foray", edit_foray }, { "move mark", move_mark },
   { "share photo", share_photo }, { "set aside", set_aside }, { "copy of", make_copy_of },
   { "edit find", edit_find }, { "edit note", edit_note }, { "excuse", excuse }, { "cover", cover },
-  { "remove mark", remove_mark }, { "move photo", move_photo }, { "remove other", remove_other },
+  { "sizes", sizes }, { "remove mark", remove_mark }, { "move photo", move_photo }, { "remove other", remove_other },
   { "remove all", remove_all },
 };
 static const Move another_path[] = {

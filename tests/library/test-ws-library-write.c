@@ -14,6 +14,8 @@ test_replace (Fixture *fixture, gconstpointer data)
   WsPhoto *photo = ws_photo_new ();
   WsMark *mark = ws_mark_new ();
   WsNote *note = ws_note_new ();
+  WsMeasurement *measurement = ws_measurement_new ();
+  WsSporeList *list = ws_spore_list_new ();
   g_autofree char *expected = NULL, *got = NULL;
   WsFindPhoto *link;
 
@@ -37,12 +39,21 @@ test_replace (Fixture *fixture, gconstpointer data)
   g_ptr_array_add (bare->photos, link);
   g_ptr_array_add (bare->marks, mark);
   g_ptr_array_add (bare->notes, note);
+  ws_set_string (&measurement->id, ((WsMeasurement *) AT (find->measurements, 0))->id);
+  ws_set_string (&measurement->quantity, "stem_width");
+  measurement->value = 1;
+  g_ptr_array_add (bare->measurements, measurement);
+  ws_set_string (&list->id, ((WsSporeList *) AT (find->spores, 0))->id);
+  ws_set_string (&list->verbatim, "8-9 x 5-6");
+  g_ptr_array_add (bare->spores, list);
   {
     WsAction *action = action_put_whole ("replace", NULL, bare);
 
     ws_action_remove_find_photo (action, find->id, ((WsMark *) AT (find->marks, 1))->photo_id);
     ws_action_remove_note (action, ((WsNote *) AT (find->notes, 1))->id);
     ws_action_remove_excuse (action, find->id, "spore-print");
+    ws_action_remove_scale (action, ((WsScale *) AT (find->scales, 0))->id);
+    ws_action_remove_measurement (action, ((WsMeasurement *) AT (find->measurements, 1))->id);
     apply (fixture->library, action);
   }
   expected = find_to_text (bare);
@@ -69,6 +80,7 @@ test_order (Fixture *fixture, gconstpointer data)
       ((WsMark *) AT (find->marks, i))->created_us = 0;
       ((WsNote *) AT (find->notes, i))->created_us = 0;
     }
+  ws_find_fill_scales (find);
   expected = find_to_text (find);
   apply (fixture->library, action_put_whole ("import", NULL, find));
   got = find_text (fixture->library, find->id);
