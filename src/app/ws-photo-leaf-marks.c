@@ -56,7 +56,7 @@ view_mark (WsPhotoLeaf *self, const WsFind *find, const WsMark *mark)
 }
 
 static GPtrArray *
-marks_of_photo (WsPhotoLeaf *self, const WsFind *find)
+marks_of_photo (WsPhotoLeaf *self, const WsFind *find, const char *photo_id)
 {
   GPtrArray *marks = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_photo_view_mark_free);
 
@@ -64,14 +64,14 @@ marks_of_photo (WsPhotoLeaf *self, const WsFind *find)
     {
       const WsMark *mark = g_ptr_array_index (find->marks, i);
 
-      if (!mark->whole_photo && g_strcmp0 (mark->photo_id, self->photo_id) == 0)
+      if (!mark->whole_photo && g_strcmp0 (mark->photo_id, photo_id) == 0)
         g_ptr_array_add (marks, view_mark (self, find, mark));
     }
   for (guint i = 0; i < find->covers->len; i++)
     {
       const WsCover *cover = g_ptr_array_index (find->covers, i);
 
-      if (g_strcmp0 (cover->photo_id, self->photo_id) == 0)
+      if (g_strcmp0 (cover->photo_id, photo_id) == 0)
         g_ptr_array_add (marks, ws_photo_view_mark_new (cover->id, cover->shape, "", _("Covered in every copy"),
                                                         WS_PHOTO_VIEW_MARK_COVER, FALSE));
     }
@@ -82,9 +82,16 @@ void
 ws_photo_leaf_fill_marks (WsPhotoLeaf *self)
 {
   const WsFind *find = ws_photo_leaf_get_find (self);
-  g_autoptr (GPtrArray) marks = find != NULL ? marks_of_photo (self, find) : NULL;
 
-  ws_photo_view_set_marks (WS_PHOTO_VIEW (self->view), marks);
+  for (guint i = 0; i < WS_SPREAD_MOST; i++)
+    {
+      const WsPrint *print = &self->prints[i];
+      g_autoptr (GPtrArray) marks = find != NULL && print->photo_id != NULL ? marks_of_photo (self, find, print->photo_id)
+                                                                            : NULL;
+
+      if (print->frame != NULL)
+        ws_photo_view_set_marks (WS_PHOTO_VIEW (print->view), marks);
+    }
 }
 
 static guint
@@ -110,6 +117,7 @@ ws_photo_leaf_fill_mark_bar (WsPhotoLeaf *self)
                           ws_photo_leaf_get_find (self) != NULL && ws_photo_leaf_get_find (self)->photos->len > 1 &&
                           (mark == NULL || !is_base (self, mark) || mark->base_kind[0] != '\0'));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "mark.remove", mark != NULL);
+  ws_photo_leaf_fill_remark (self, mark);
   if (mark == NULL)
     return;
   letter = ws_find_dup_mark_letter (ws_photo_leaf_get_find (self), mark);
@@ -134,20 +142,34 @@ change (WsPhotoLeaf *self, WsMark *mark)
 }
 
 static void
+change_cover (WsPhotoLeaf *self, const WsFind *find, const char *id, const WsShape *shape)
+{
+  for (guint i = 0; find != NULL && i < find->covers->len; i++)
+    {
+      const WsCover *cover = g_ptr_array_index (find->covers, i);
+      g_autoptr (WsCover) changed = NULL;
+
+      if (!g_str_equal (cover->id, id))
+        continue;
+      changed = ws_cover_copy (cover);
+      ws_shape_free (changed->shape);
+      changed->shape = ws_shape_copy (shape);
+      ws_edit_change_cover (self->session, find->id, changed);
+      return;
+    }
+}
+
+static void
 mark_changed_cb (WsPhotoView *view, const char *id, const WsShape *shape, WsPhotoLeaf *self)
 {
   const WsFind *find = ws_photo_leaf_get_find (self);
   const WsMark *mark = find != NULL ? ws_find_get_mark (find, id) : NULL;
   WsMark *changed;
 
+  ws_photo_leaf_take_in_hand (self, view);
   if (mark == NULL)
     {
-      /* A covered region is made anew; there is nothing else to it. */
-      if (find != NULL && self->photo_id != NULL)
-        {
-          ws_edit_uncover (self->session, find->id, id);
-          ws_edit_cover (self->session, find->id, self->photo_id, shape);
-        }
+      change_cover (self, find, id, shape);
       return;
     }
   changed = ws_mark_copy (mark);
@@ -172,6 +194,7 @@ mark_delete_cb (WsPhotoView *view, const char *id, WsPhotoLeaf *self)
 static void
 mark_selected_cb (WsPhotoView *view, const char *id, WsPhotoLeaf *self)
 {
+  ws_photo_leaf_take_in_hand (self, view);
   ws_photo_leaf_fill_mark_bar (self);
 }
 
@@ -249,7 +272,13 @@ ws_photo_leaf_init_marks (WsPhotoLeaf *self)
   g_signal_connect_object (self->part_drop, "notify::selected", G_CALLBACK (part_chosen_cb), self, 0);
   g_signal_connect_object (self->specimen_drop, "notify::selected", G_CALLBACK (specimen_chosen_cb), self, 0);
   g_signal_connect_object (self->question, "answered", G_CALLBACK (answered_cb), self, 0);
-  g_signal_connect_object (self->view, "mark-changed", G_CALLBACK (mark_changed_cb), self, 0);
-  g_signal_connect_object (self->view, "mark-delete", G_CALLBACK (mark_delete_cb), self, 0);
-  g_signal_connect_object (self->view, "mark-selected", G_CALLBACK (mark_selected_cb), self, 0);
+}
+
+void
+ws_photo_leaf_connect_marks (WsPhotoLeaf *self, GtkWidget *view)
+{
+  g_signal_connect_object (view, "mark-changed", G_CALLBACK (mark_changed_cb), self, 0);
+  g_signal_connect_object (view, "mark-delete", G_CALLBACK (mark_delete_cb), self, 0);
+  g_signal_connect_object (view, "mark-selected", G_CALLBACK (mark_selected_cb), self, 0);
+  ws_photo_leaf_connect_tools (self, view);
 }

@@ -33,8 +33,8 @@ ws_photo_leaf_get_selected (WsPhotoLeaf *self)
   return find != NULL && id != NULL ? ws_find_get_mark (find, id) : NULL;
 }
 
-static int
-place_of (const WsFind *find, const char *photo_id)
+int
+ws_photo_leaf_place_of (const WsFind *find, const char *photo_id)
 {
   for (guint i = 0; i < find->photos->len; i++)
     if (g_strcmp0 (((const WsFindPhoto *) g_ptr_array_index (find->photos, i))->photo->id, photo_id) == 0)
@@ -42,8 +42,8 @@ place_of (const WsFind *find, const char *photo_id)
   return -1;
 }
 
-static const WsPhoto *
-photo_at (const WsFind *find, int place)
+const WsPhoto *
+ws_photo_leaf_photo_at (const WsFind *find, int place)
 {
   if (place < 0 || place >= (int) find->photos->len)
     return NULL;
@@ -65,44 +65,20 @@ fill_caption (WsPhotoLeaf *self)
   name = g_path_get_basename (photo->path);
   clock = ws_moment_clock (&photo->taken);
   text = g_strdup_printf (_("%s · %s · %d of %u"), name, clock != NULL ? clock : _("no time"),
-                          place_of (find, photo->id) + 1, find->photos->len);
+                          ws_photo_leaf_place_of (find, photo->id) + 1, find->photos->len);
   gtk_label_set_label (self->caption, text);
   /* What its metadata do not say plainly. */
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->caption), photo->warnings[0] != '\0' ? photo->warnings : NULL);
 }
 
-static void
-show_photo (WsPhotoLeaf *self)
+void
+ws_photo_leaf_fill (WsPhotoLeaf *self)
 {
-  const WsFind *find = ws_photo_leaf_get_find (self);
-  const WsPhoto *photo = ws_photo_leaf_get_photo (self);
-  const WsPhoto *next, *previous;
-  g_autofree char *thumbnail = NULL;
-  int place;
-
   fill_caption (self);
-  if (photo == NULL)
-    {
-      ws_photo_view_set_photo (WS_PHOTO_VIEW (self->view), NULL, NULL, NULL, 0, 0);
-      return;
-    }
-  thumbnail = ws_library_dup_thumbnail_path (ws_session_get_desk (self->session)->library, photo->digest);
-  ws_photo_view_set_photo (WS_PHOTO_VIEW (self->view), photo->path, photo->digest, thumbnail, photo->width, photo->height);
-  place = place_of (find, photo->id);
-  next = photo_at (find, place + 1);
-  previous = photo_at (find, place - 1);
-  ws_photo_view_set_neighbours (WS_PHOTO_VIEW (self->view), next != NULL ? next->path : NULL,
-                                next != NULL ? next->digest : NULL, previous != NULL ? previous->path : NULL,
-                                previous != NULL ? previous->digest : NULL);
-}
-
-static void
-fill_all (WsPhotoLeaf *self)
-{
-  show_photo (self);
   ws_photo_leaf_fill_marks (self);
   ws_photo_leaf_fill_labels (self);
   ws_photo_leaf_fill_mark_bar (self);
+  ws_photo_leaf_fill_tools (self);
 }
 
 void
@@ -110,28 +86,16 @@ ws_photo_leaf_go_to (WsPhotoLeaf *self, const char *photo_id)
 {
   if (g_strcmp0 (photo_id, self->photo_id) == 0)
     return;
-  g_free (self->photo_id);
-  self->photo_id = g_strdup (photo_id);
-  fill_all (self);
-  ws_photo_leaf_point_roll (self);
+  ws_photo_leaf_put_in_hand (self, photo_id);
 }
 
-/* Photos may have come or gone; the shown one stays if it can. */
+/* Photos may have come or gone; those shown stay if they can. */
 static void
 item_changed_cb (WsFindItem *item, WsPhotoLeaf *self)
 {
-  const WsFind *find = ws_photo_leaf_get_find (self);
-  const WsPhoto *photo = ws_photo_leaf_get_photo (self);
-
-  if (photo == NULL)
-    {
-      const WsPhoto *first = find != NULL ? photo_at (find, 0) : NULL;
-
-      g_free (self->photo_id);
-      self->photo_id = first != NULL ? g_strdup (first->id) : NULL;
-    }
+  ws_photo_leaf_arrange (self);
   ws_photo_leaf_fill_roll (self);
-  fill_all (self);
+  ws_photo_leaf_fill (self);
 }
 
 void
@@ -141,8 +105,8 @@ ws_photo_leaf_set_item (WsPhotoLeaf *self, WsFindItem *item)
     return;
   if (self->item != NULL)
     g_clear_signal_handler (&self->item_changed, self->item);
+  ws_photo_leaf_take_all_away (self);
   g_set_object (&self->item, item);
-  g_clear_pointer (&self->photo_id, g_free);
   if (item != NULL)
     self->item_changed = g_signal_connect (item, "changed", G_CALLBACK (item_changed_cb), self);
   item_changed_cb (item, self);
@@ -185,7 +149,7 @@ gboolean
 ws_photo_leaf_step (WsPhotoLeaf *self, int by)
 {
   const WsFind *find = ws_photo_leaf_get_find (self);
-  const WsPhoto *photo = find != NULL ? photo_at (find, place_of (find, self->photo_id) + by) : NULL;
+  const WsPhoto *photo = find != NULL ? ws_photo_leaf_photo_at (find, ws_photo_leaf_place_of (find, self->photo_id) + by) : NULL;
 
   if (photo == NULL)
     return FALSE;
@@ -252,6 +216,7 @@ mark_drawn_cb (WsPhotoView *view, const WsShape *shape, WsPhotoLeaf *self)
   const WsFind *find = ws_photo_leaf_get_find (self);
   g_autofree char *armed = g_strdup (self->armed);
 
+  ws_photo_leaf_take_in_hand (self, view);
   if (find == NULL || self->photo_id == NULL || armed == NULL)
     return;
   ws_edit_mark (self->session, find->id, self->photo_id, armed, shape, self, marked_cb);
@@ -263,6 +228,7 @@ cover_drawn_cb (WsPhotoView *view, const WsShape *shape, WsPhotoLeaf *self)
 {
   const WsFind *find = ws_photo_leaf_get_find (self);
 
+  ws_photo_leaf_take_in_hand (self, view);
   if (find != NULL && self->photo_id != NULL)
     ws_edit_cover (self->session, find->id, self->photo_id, shape);
 }
@@ -275,18 +241,20 @@ disarm_requested_cb (WsPhotoView *view, WsPhotoLeaf *self)
 }
 
 static void
-oval_toggled_cb (GtkToggleButton *button, WsPhotoLeaf *self)
-{
-  ws_photo_view_set_shape_kind (WS_PHOTO_VIEW (self->view),
-                                gtk_toggle_button_get_active (button) ? WS_SHAPE_OVAL : WS_SHAPE_BOX);
-}
-
-static void
 cover_toggled_cb (GtkToggleButton *button, WsPhotoLeaf *self)
 {
   if (gtk_toggle_button_get_active (button))
     g_signal_emit (self, signals[DISARM_REQUESTED], 0);
   ws_photo_view_set_cover (WS_PHOTO_VIEW (self->view), gtk_toggle_button_get_active (button));
+}
+
+void
+ws_photo_leaf_connect_view (WsPhotoLeaf *self, GtkWidget *view)
+{
+  g_signal_connect_object (view, "mark-drawn", G_CALLBACK (mark_drawn_cb), self, 0);
+  g_signal_connect_object (view, "cover-drawn", G_CALLBACK (cover_drawn_cb), self, 0);
+  g_signal_connect_object (view, "disarm-requested", G_CALLBACK (disarm_requested_cb), self, 0);
+  ws_photo_leaf_connect_marks (self, view);
 }
 
 /* --- The object --------------------------------------------------------------------------------- */
@@ -298,10 +266,11 @@ ws_photo_leaf_dispose (GObject *object)
 
   if (self->item != NULL)
     g_clear_signal_handler (&self->item_changed, self->item);
+  ws_photo_leaf_clear_tools (self);
   g_clear_object (&self->item);
   g_clear_object (&self->session);
   gtk_widget_dispose_template (GTK_WIDGET (self), WS_TYPE_PHOTO_LEAF);
-  g_clear_pointer (&self->photo_id, g_free);
+  ws_photo_leaf_clear_beside (self);
   g_clear_pointer (&self->armed, g_free);
   g_clear_pointer (&self->roll_stamp, g_free);
   G_OBJECT_CLASS (ws_photo_leaf_parent_class)->dispose (object);
@@ -312,9 +281,11 @@ bind_children (GtkWidgetClass *klass)
 {
   gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, box);
   gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, caption);
-  gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, oval_button);
+  gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, tools);
+  gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, mark_fields);
   gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, cover_button);
   gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, labels_button);
+  gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, beside_button);
   gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, labels_box);
   gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, labels_text);
   gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, view_place);
@@ -325,7 +296,6 @@ bind_children (GtkWidgetClass *klass)
   gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, base_place);
   gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, roll_scroller);
   gtk_widget_class_bind_template_child (klass, WsPhotoLeaf, roll);
-  gtk_widget_class_bind_template_callback (klass, oval_toggled_cb);
   gtk_widget_class_bind_template_callback (klass, cover_toggled_cb);
 }
 
@@ -345,6 +315,7 @@ ws_photo_leaf_class_init (WsPhotoLeafClass *klass)
   gtk_widget_class_set_template_from_resource (widget_class, "/page/wholestem/ui/ws-photo-leaf.ui");
   bind_children (widget_class);
   ws_photo_leaf_install_actions (widget_class);
+  ws_photo_leaf_install_tools (widget_class);
 }
 
 static void
@@ -359,16 +330,11 @@ ws_photo_leaf_new (WsSession *session)
   WsPhotoLeaf *self = g_object_new (WS_TYPE_PHOTO_LEAF, NULL);
 
   self->session = g_object_ref (session);
-  self->view = ws_photo_view_new (ws_session_get_pictures (session));
-  gtk_widget_set_vexpand (self->view, TRUE);
-  gtk_widget_set_hexpand (self->view, TRUE);
-  gtk_box_append (self->view_place, self->view);
+  ws_photo_leaf_init_beside (self);
   self->question = ws_base_question_new (session);
   gtk_box_append (GTK_BOX (self->base_place), self->question);
-  g_signal_connect_object (self->view, "mark-drawn", G_CALLBACK (mark_drawn_cb), self, 0);
-  g_signal_connect_object (self->view, "cover-drawn", G_CALLBACK (cover_drawn_cb), self, 0);
-  g_signal_connect_object (self->view, "disarm-requested", G_CALLBACK (disarm_requested_cb), self, 0);
   ws_photo_leaf_init_marks (self);
+  ws_photo_leaf_init_tools (self);
   item_changed_cb (NULL, self);
   return GTK_WIDGET (self);
 }
