@@ -17,19 +17,19 @@
 #define BAND_SHARE 0.5
 #define BAND_LEAST 12.0
 /* Charge at the border of the band, falling to nothing at the straight line (64: a px without an edge). */
-#define BAND_CHARGE 16.0
+#define BAND_CHARGE 3.0
 /* Half the width of the corridor, px of the finer level, and the charge at its border. */
 #define CORRIDOR 4
-#define CORRIDOR_CHARGE 8
+#define CORRIDOR_CHARGE 2
 /* Along what the outline has run along before: the charge, how near, and how far from its ends that does not hold, px. */
-#define BEFORE_CHARGE 100
+#define BEFORE_CHARGE 130
 #define BEFORE_REACH 3
 #define BEFORE_FREE 12.0
 /* How far a corner may be from its edge, px, and what of an edge's strength that distance costs. */
 #define SNAP_REACH 4
 #define SNAP_CHARGE 0.3
 /* A corner is near the outline, not quite on it: the outline is found again from so many px before it to so many after. */
-#define JOINT 12
+#define JOINT 5
 /* Points left out lie within so many px of the line. */
 #define TOLERANCE 0.75
 
@@ -157,7 +157,8 @@ to_pixel (const WsEdgePath *self, const WsEdgeLevel *level, const WsPoint *point
   double x = (point->x - self->region.x) / self->region.width * level->width;
   double y = (point->y - self->region.y) / self->region.height * level->height;
 
-  return (WsPixel) { (int) CLAMP (x, 0, level->width - 1), (int) CLAMP (y, 0, level->height - 1) };
+  /* No number becomes 0. */
+  return (WsPixel) { (int) fmin (fmax (x, 0), level->width - 1), (int) fmin (fmax (y, 0), level->height - 1) };
 }
 
 /* The middle of the px. */

@@ -5,12 +5,12 @@
 #include <math.h>
 
 /* A px without an edge costs 64, and this share of it everywhere: the shorter of two ways along an edge is taken. */
-#define LEAST_SHARE 0.08
+#define LEAST_SHARE 0.03
 /* Cost falls with strength by this power: above 1 a weak edge is much better than none. */
-#define POWER 1.5
+#define POWER 2.0
 /* What an edge is worth to a path that crosses it, and to one that runs beside its crest. */
-#define CROSSING_SHARE 0.2
-#define BESIDE_SHARE 0.6
+#define CROSSING_SHARE 0.0
+#define BESIDE_SHARE 0.4
 #define FULL_COST 64
 #define N_BUCKETS 1024   /* more than a step costs */
 
