@@ -197,6 +197,8 @@ apply_property (Heif *heif, guint index)
       container->height = (int) MIN (height, G_MAXINT32);
       return !box.body.bad && version == 0;
     }
+  if (box.type == FOURCC ('c', 'o', 'l', 'r') && take (&box.body, 4) == FOURCC ('n', 'c', 'l', 'x'))
+    container->primaries = (guint) take (&box.body, 2);
   if (box.type == FOURCC ('c', 'l', 'a', 'p'))
     return apply_crop (container, box.body);
   if (box.type == FOURCC ('i', 'r', 'o', 't') && (take (&box.body, 1) & 1) != 0)

@@ -29,6 +29,7 @@ typedef struct
   WsContainerKind kind;
   const char *media_type;
   int width, height;           /* px: of the stored picture; of HEIF after its own turning and cropping */
+  guint primaries;             /* of HEIF: colour primaries of ITU-T H.273 where they are told; 0 not */
   gboolean interlaced;         /* of PNG: the rows do not come in order */
   WsExifSpan exif[WS_CONTAINER_MAX_EXIF];
   guint n_exif;

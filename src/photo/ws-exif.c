@@ -13,6 +13,7 @@
 
 #define TAG_EXIF_POINTER 0x8769
 #define TAG_GPS_POINTER 0x8825
+#define TAG_INTEROPERABILITY_POINTER 0xa005
 /* In a directory that is in order there are a few dozen; more than this is not read. */
 #define MAX_ENTRIES 1024
 
@@ -22,20 +23,24 @@ typedef struct
   gsize size;
   ExifByteOrder order;
   WsExif *exif;
-  guint32 exif_at, gps_at;     /* offsets of the other directories, 0 when not there */
+  guint32 exif_at, gps_at, interoperability_at; /* offsets of the other directories, 0 when not there */
 } Walk;
 
 static const guint16 main_tags[] = {
   0x0100, 0x0101, 0x010e, 0x010f, 0x0110, 0x0112, 0x829a, 0x829d, 0x8827, 0x9003, 0x9011, 0x9286, 0x9291,
-  0x920a, 0xa405, 0
+  0x920a, 0xa001, 0xa405, 0
 };
+static const guint16 interoperability_tags[] = { 0x0001, 0 };
 static const guint16 gps_tags[] = {
   0x01, 0x02, 0x03, 0x04, 0x05, 0x06, 0x07, 0x09, 0x10, 0x11, 0x1d, 0x1f, 0
 };
 
 static gboolean
-is_wanted (const guint16 *tags, guint tag)
+is_wanted (ExifIfd ifd, guint tag)
 {
+  const guint16 *tags = ifd == EXIF_IFD_GPS ? gps_tags :
+                        ifd == EXIF_IFD_INTEROPERABILITY ? interoperability_tags : main_tags;
+
   for (; *tags != 0; tags++)
     if (*tags == tag)
       return TRUE;
@@ -96,15 +101,17 @@ read_entry (Walk *walk, gsize at, ExifIfd ifd)
   guint64 bytes = count * type_size (type);
   const guint8 *value;
 
-  if (ifd != EXIF_IFD_GPS && (tag == TAG_EXIF_POINTER || tag == TAG_GPS_POINTER))
+  if (ifd != EXIF_IFD_GPS &&
+      (tag == TAG_EXIF_POINTER || tag == TAG_GPS_POINTER || tag == TAG_INTEROPERABILITY_POINTER))
     {
-      guint32 *pointer = tag == TAG_EXIF_POINTER ? &walk->exif_at : &walk->gps_at;
+      guint32 *pointer = tag == TAG_EXIF_POINTER ? &walk->exif_at :
+                         tag == TAG_GPS_POINTER ? &walk->gps_at : &walk->interoperability_at;
 
       if (*pointer == 0 && type_size (type) == 4 && count > 0)
         *pointer = exif_get_long (walk->data + at + 8, walk->order);
       return;
     }
-  if (!is_wanted (ifd == EXIF_IFD_GPS ? gps_tags : main_tags, tag) || count == 0)
+  if (!is_wanted (ifd, tag) || count == 0)
     return;
   value = bytes > 0 ? entry_value (walk, at, bytes) : NULL;
   if (value == NULL)
@@ -163,6 +170,7 @@ read_span (WsExif *exif, const WsExifSpan *span)
   /* Each directory is read once, whatever it points to: no loop can arise. */
   read_directory (&walk, walk.exif_at, EXIF_IFD_EXIF);
   read_directory (&walk, walk.gps_at, EXIF_IFD_GPS);
+  read_directory (&walk, walk.interoperability_at, EXIF_IFD_INTEROPERABILITY);
 }
 
 void

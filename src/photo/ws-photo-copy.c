@@ -141,9 +141,9 @@ is_srgb_profile (const void *profile, gsize size)
   return worst <= SRGB_TOLERANCE;
 }
 
-/* TRUE if the samples of the JPEG mean sRGB: no profile, or one that is sRGB. */
+/* TRUE if the samples of the JPEG mean sRGB: by a profile that is sRGB, or without one. */
 static gboolean
-is_srgb_jpeg (GBytes *bytes)
+is_srgb_jpeg (GBytes *bytes, WsColours without)
 {
   g_autoptr (VipsImage) header = NULL;
   const void *profile;
@@ -157,7 +157,7 @@ is_srgb_jpeg (GBytes *bytes)
       return FALSE;
     }
   if (vips_image_get_typeof (header, VIPS_META_ICC_NAME) == 0)
-    return TRUE;
+    return without == WS_COLOURS_SRGB;
   return header->Bands == 3 && vips_image_get_blob (header, VIPS_META_ICC_NAME, &profile, &size) == 0 &&
          is_srgb_profile (profile, size);
 }
@@ -186,7 +186,7 @@ keep_scan (GBytes *bytes, const WsPhotoFacts *facts, const WsCopyOptions *option
 
   if (!g_str_equal (facts->media_type, "image/jpeg") || facts->turn || has_covers (options) ||
       options->crop != NULL || (options->max_edge > 0 && MAX (facts->width, facts->height) > options->max_edge) ||
-      !is_srgb_jpeg (bytes))
+      !is_srgb_jpeg (bytes, facts->colours))
     return NULL;
   xmp = make_xmp (options, facts->width, facts->height);
   return ws_jpeg_stream_rebuild (bytes, exif, xmp);

@@ -169,6 +169,22 @@ read_raw (WsPhotoFacts *facts, const WsContainer *container)
                          container->raw_width, container->raw_height);
 }
 
+static void
+read_colours (WsPhotoFacts *facts, const WsContainer *container, const WsExif *exif)
+{
+  ExifEntry *entry = exif_content_get_entry (exif->data->ifd[EXIF_IFD_INTEROPERABILITY],
+                                             EXIF_TAG_INTEROPERABILITY_INDEX);
+  g_autofree char *index = ws_exif_text (entry);
+  double space = 0;
+
+  if (container->primaries == 12)
+    facts->colours = WS_COLOURS_P3;
+  /* Where EXIF says sRGB as well, somebody has converted the picture and left the rest. */
+  else if (container->kind == WS_CONTAINER_JPEG && g_str_equal (index, "R03") &&
+           !(ws_exif_number (exif, ws_exif_find (exif, EXIF_IFD_EXIF, EXIF_TAG_COLOR_SPACE), 0, &space) && space == 1))
+    facts->colours = WS_COLOURS_ADOBE_RGB;
+}
+
 static WsPhotoFacts *
 new_facts (const WsContainer *container)
 {
@@ -198,6 +214,7 @@ ws_photo_facts_from_container (const WsContainer *container, const char *name, G
       return NULL;
     }
   read_raw (facts, container);
+  read_colours (facts, container, &exif);
   if (exif.damaged)
     ws_photo_facts_warn (facts, _("The camera’s data in the photo are damaged; some of them may be missing"));
   read_camera (facts, &exif);

@@ -8,6 +8,16 @@
 #include "ws-moment.h"
 #include "ws-position.h"
 
+/* What the numbers of a picture mean where no ICC profile says it. */
+typedef enum
+{
+  WS_COLOURS_SRGB,
+  WS_COLOURS_ADOBE_RGB,    /* interoperability index R03: the optional colour space of DCF 2.0 (CIPA DC-009), which cameras
+                              write without a profile */
+  WS_COLOURS_P3,           /* HEIF with colour primaries 12 (ITU-T H.273) in its nclx box */
+  WS_N_COLOURS,
+} WsColours;
+
 typedef struct
 {
   char *media_type;        /* "image/jpeg", …; WS_MEDIA_TYPE_RAW */
@@ -26,6 +36,7 @@ typedef struct
   double exposure_time;    /* s */
   double f_number;
   gboolean likely_screenshot;
+  WsColours colours;
   gboolean raw_preview;    /* the picture is the preview inside a camera raw file; all sizes are its own */
   GPtrArray *warnings;     /* of char*, translated sentences */
 } WsPhotoFacts;

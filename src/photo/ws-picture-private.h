@@ -24,9 +24,10 @@ VipsImage *ws_picture_to_vips (const WsPicture *picture) G_GNUC_WARN_UNUSED_RESU
  * can be refused from headers: pixels, layers, memory. Nothing is computed yet, and @bytes must outlive the image. */
 VipsImage *ws_picture_open (GBytes *bytes, const WsContainer *container, const WsPhotoFacts *facts, int max_edge,
                             const char *name, GError **error) G_GNUC_WARN_UNUSED_RESULT;
-/* Alpha painted on white; sRGB of three bands and 8 bits. *@image is replaced; FALSE with an error in libvips. */
+/* Alpha painted on white; sRGB of three bands and 8 bits, @colours being meant where the image has no profile. *@image is
+ * replaced; FALSE with an error in libvips. */
 gboolean ws_picture_flatten (VipsImage **image);
-gboolean ws_picture_to_srgb (VipsImage **image);
+gboolean ws_picture_to_srgb (VipsImage **image, WsColours colours);
 /* ws_picture_decode() with a limit of time of its own. */
 WsPicture *ws_picture_decode_within (GBytes *bytes, const char *name, int max_edge, guint seconds,
                                      GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;

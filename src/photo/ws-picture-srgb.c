@@ -2,6 +2,8 @@
 /* From whatever colours a file stores to sRGB of 8 bits and three bands. */
 #include "ws-picture-private.h"
 
+#include "ws-assumed.h"
+
 /* Alpha is painted on white before anything else, so that no later step need know of it. */
 gboolean
 ws_picture_flatten (VipsImage **image)
@@ -21,6 +23,21 @@ ws_picture_flatten (VipsImage **image)
   done = ws_vips_step (image, &next, vips_flatten (*image, &next, "background", background, NULL));
   vips_area_unref (VIPS_AREA (background));
   return done;
+}
+
+/* Puts the profile of @colours where the file has none. The image is copied first: others may share its metadata. */
+static gboolean
+add_assumed (VipsImage **image, WsColours colours)
+{
+  GBytes *profile = ws_assumed_profile (colours);
+  VipsImage *next = NULL;
+
+  if (profile == NULL || (*image)->Bands != 3 || vips_image_get_typeof (*image, VIPS_META_ICC_NAME) != 0)
+    return TRUE;
+  if (!ws_vips_step (image, &next, vips_copy (*image, &next, NULL)))
+    return FALSE;
+  vips_image_set_blob_copy (*image, VIPS_META_ICC_NAME, g_bytes_get_data (profile, NULL), g_bytes_get_size (profile));
+  return TRUE;
 }
 
 /* sRGB by the embedded profile; where that is broken or does not fit, as if there were none. */
@@ -58,11 +75,11 @@ to_three_bands (VipsImage **image)
 }
 
 gboolean
-ws_picture_to_srgb (VipsImage **image)
+ws_picture_to_srgb (VipsImage **image, WsColours colours)
 {
   VipsImage *next = NULL;
 
-  if (!apply_profile (image))
+  if (!add_assumed (image, colours) || !apply_profile (image))
     return FALSE;
   if ((*image)->Type != VIPS_INTERPRETATION_sRGB && vips_colourspace_issupported (*image) &&
       !ws_vips_step (image, &next, vips_colourspace (*image, &next, VIPS_INTERPRETATION_sRGB, NULL)))

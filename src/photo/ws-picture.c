@@ -205,7 +205,7 @@ ws_picture_decode_within (GBytes *bytes, const char *name, int max_edge, guint s
       (facts = ws_photo_facts_from_container (&container, name, error)) == NULL ||
       (image = ws_picture_open (container.is_raw ? container.preview : bytes, &container, facts, max_edge, name, error)) == NULL)
     return NULL;
-  if (!ws_picture_flatten (&image) || !ws_vips_shrink (&image, max_edge) || !ws_picture_to_srgb (&image))
+  if (!ws_picture_flatten (&image) || !ws_vips_shrink (&image, max_edge) || !ws_picture_to_srgb (&image, facts->colours))
     {
       ws_vips_fail (name, cancellable, error);
       return NULL;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Colours of files with profiles against transicc, the converter of lcms2. The profiles are made here by lcms2, or are of
  * Debian's icc-profiles-free. */
+#define _GNU_SOURCE  /* memmem */
 #include "ws-colour.h"
 #include "ws-photo-copy.h"
 #include "ws-picture-private.h"
@@ -340,6 +341,81 @@ test_lossy (void)
     }
 }
 
+/* A file without a profile whose colours are told otherwise, against the profile they stand for. */
+static void
+compare_told (const char *path, GBytes *profile, WsColours colours)
+{
+  g_autofree char *numbers = numbers_stored (path);
+  g_autofree double *truth = convert (profile, numbers);
+  g_autoptr (WsPhotoFacts) facts = NULL;
+  g_autoptr (WsPicture) picture = NULL;
+  g_autoptr (WsPhotoCopy) copy = NULL;
+  g_autoptr (GError) error = NULL;
+  double mean, most;
+
+  facts = ws_photo_facts_read_file (path, &error);
+  g_assert_no_error (error);
+  g_assert_cmpint (facts->colours, ==, colours);
+  picture = ws_picture_decode_file (path, 0, NULL, &error);
+  g_assert_no_error (error);
+  measure (picture, truth, &mean, &most);
+  g_test_message ("mean %.3f, most %.3f", mean, most);
+  g_assert_cmpfloat (mean, <=, MEAN_LIMIT);
+  g_assert_cmpfloat (most, <=, MOST_LIMIT);
+  copy = ws_photo_copy_make (path, &(WsCopyOptions) { .quality = 90 }, NULL, &error);
+  g_assert_no_error (error);
+  g_assert_false (copy->scan_kept);
+}
+
+/* heif-enc 1.15 leaves the primaries unspecified, whatever it is told: they are written into its nclx box here. */
+static void
+say_p3 (const char *path)
+{
+  g_autofree char *data = NULL;
+  gsize size;
+  char *box;
+
+  g_assert_true (g_file_get_contents (path, &data, &size, NULL));
+  box = memmem (data, size, "nclx", 4);
+  g_assert_nonnull (box);
+  memcpy (box + 4, "\0\14\0\15", 4);
+  g_assert_true (g_file_set_contents (path, data, (gssize) size, NULL));
+}
+
+static void
+test_told (void)
+{
+  g_autoptr (GBytes) wide = NULL, p3 = NULL;
+  g_autofree char *source = NULL, *jpeg = NULL, *target = NULL, *heif = NULL, *plain = NULL;
+  g_autoptr (WsPhotoFacts) facts = NULL;
+  g_autoptr (GError) error = NULL;
+
+  g_test_summary ("Adobe RGB of cameras, told by the interoperability index R03, and Display P3 told by an nclx box, both "
+                  "without a profile; an sRGB file that kept the index is left alone");
+  if (!have_tools () || !have_tool ("exiftool") || !have_tool ("heif-enc") || !have_tool ("convert"))
+    return;
+  wide = make_wide ();
+  p3 = make_p3 ();
+  source = make_file ("told.png", wide, 3, 8);
+  g_free (run_tool ("exiftool", "-q", "-m", "-overwrite_original", "-ICC_Profile:all=", source, NULL));
+  jpeg = made_path ("told.jpg");
+  target = g_strconcat (jpeg, "[Q=100,no_subsample]", NULL);
+  g_free (run_tool ("vips", "copy", source, target, NULL));
+  g_free (run_tool ("exiftool", "-q", "-m", "-overwrite_original", "-ExifIFD:ColorSpace#=65535",
+                    "-InteropIFD:InteropIndex#=R03", jpeg, NULL));
+  compare_told (jpeg, wide, WS_COLOURS_ADOBE_RGB);
+  g_free (run_tool ("exiftool", "-q", "-m", "-overwrite_original", "-ExifIFD:ColorSpace#=1", jpeg, NULL));
+  facts = ws_photo_facts_read_file (jpeg, &error);
+  g_assert_no_error (error);
+  g_assert_cmpint (facts->colours, ==, WS_COLOURS_SRGB);
+  heif = made_path ("told.avif");
+  g_free (run_tool ("heif-enc", "-A", "-q", "95", "-p", "chroma=444", "-o", heif, source, NULL));
+  say_p3 (heif);
+  plain = run_tool ("exiftool", "-s3", "-n", "-ColorPrimaries", "-TransferCharacteristics", heif, NULL);
+  g_assert_cmpstr (plain, ==, "12\n13\n");
+  compare_told (heif, p3, WS_COLOURS_P3);
+}
+
 /* Lab in 8, 16 and 32 bits a channel, made by libvips from colours that are known; CMYK without a profile, where only
  * paper, ink and the order of the colours are sure. */
 static void
@@ -499,6 +575,7 @@ main (int argc, char **argv)
   g_assert_no_error (error);
   g_test_add_func ("/photo/picture-colour/profiles", test_profiles);
   g_test_add_func ("/photo/picture-colour/lossy", test_lossy);
+  g_test_add_func ("/photo/picture-colour/told", test_told);
   g_test_add_func ("/photo/picture-colour/others", test_others);
   g_test_add_func ("/photo/picture-colour/profile-matters", test_profile_matters);
   g_test_add_func ("/photo/picture-colour/copies", test_copies);
