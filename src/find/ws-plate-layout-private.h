@@ -15,6 +15,11 @@ gboolean ws_plate_ring_lay_out (WsPlateLayout *layout, const WsPlateBox *zone);
 #define WS_PLATE_FRAME_PADDING 0.6
 #define WS_PLATE_CAPTION_GAP 0.35
 
+/* What a frame has above and below its caption: a missing part that matters most leaves the largest gap. */
+double ws_plate_frame_room (const WsPlateLayout *layout, guint index);
+/* Captions in a row are set in whole em, fewer than this many. */
+#define WS_PLATE_ROW_WIDTHS 64
+guint ws_plate_whole_ems (const WsPlateLayout *layout, double width);
 /* Height of the caption of a part in a box of @width: a frame has it inside. */
 double ws_plate_caption_height (const WsPlateLayout *layout, guint index, double width);
 /* One box with its top left corner at (x, y). A picture stands at that end of @width which is next to the figure, its caption

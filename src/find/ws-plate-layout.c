@@ -20,26 +20,44 @@ ws_plate_caption_height (const WsPlateLayout *layout, guint index, double width)
   return layout->measure_caption (index, width - padding, layout->scale, layout->data);
 }
 
+double
+ws_plate_frame_room (const WsPlateLayout *layout, guint index)
+{
+  double prominence = CLAMP (layout->parts[index].prominence, 1, 2);
+
+  return WS_PLATE_FRAME_PADDING * prominence * prominence * layout->em * layout->scale;
+}
+
+guint
+ws_plate_whole_ems (const WsPlateLayout *layout, double width)
+{
+  return MIN ((guint) (width / (layout->em * layout->scale) + 1e-9), WS_PLATE_ROW_WIDTHS - 1);
+}
+
 void
 ws_plate_place_part (WsPlateLayout *layout, guint index, double x, double y, double width, double picture_height,
                      double caption_height)
 {
   WsPlatePart *part = &layout->parts[index];
-  double em = layout->em * layout->scale, padding = WS_PLATE_FRAME_PADDING * em, free_width;
+  double em = layout->em * layout->scale, padding = WS_PLATE_FRAME_PADDING * em, above, free_width;
+  /* In a row a caption is set in whole em. */
+  double inner = part->side >= WS_PLATE_ABOVE && !layout->stacked ? ws_plate_whole_ems (layout, width) * em : width;
 
   if (!(part->aspect > 0))
     {
-      part->picture = (WsPlateBox) { x, y, width, MAX (picture_height, caption_height + 2 * padding) };
-      part->caption = (WsPlateBox) { x + padding, y + (part->picture.height - caption_height) / 2, width - 2 * padding,
-                                     caption_height };
+      part->picture = (WsPlateBox) { x, y, width, MAX (picture_height, caption_height + 2 * ws_plate_frame_room (layout, index)) };
+      part->caption = (WsPlateBox) { x + (width - inner) / 2 + padding, y + (part->picture.height - caption_height) / 2,
+                                     inner - 2 * padding, caption_height };
       part->box = part->picture;
       return;
     }
-  part->picture = (WsPlateBox) { x, y, picture_height * part->aspect, picture_height };
+  above = part->side == WS_PLATE_ABOVE ? caption_height + WS_PLATE_CAPTION_GAP * em : 0;
+  part->picture = (WsPlateBox) { x, y + above, picture_height * part->aspect, picture_height };
   free_width = MAX (width - part->picture.width, 0);
   part->picture.x += part->side == WS_PLATE_LEFT ? free_width : part->side == WS_PLATE_RIGHT ? 0 : free_width / 2;
-  part->caption = (WsPlateBox) { x, y + picture_height + WS_PLATE_CAPTION_GAP * em, width, caption_height };
-  part->box = (WsPlateBox) { x, y, width, part->caption.y + caption_height - y };
+  part->caption = (WsPlateBox) { x + (width - inner) / 2, above > 0 ? y : y + picture_height + WS_PLATE_CAPTION_GAP * em, inner,
+                                 caption_height };
+  part->box = (WsPlateBox) { x, y, width, picture_height + WS_PLATE_CAPTION_GAP * em + caption_height };
 }
 
 /* --- Texts ----------------------------------------------------------------------------------------- */
@@ -74,15 +92,16 @@ lay_out_upright (WsPlateLayout *layout)
 {
   static const WsPlateText below[] = { WS_PLATE_INK, WS_PLATE_FACTS, WS_PLATE_NOTES, WS_PLATE_CAUTIONS };
   double em = layout->em * layout->scale, gap = WS_PLATE_GAP * em, x = layout->margin;
-  double width = layout->width - 2 * layout->margin, facts = 0.38 * width - gap, top, bottom, least, room;
+  double width = layout->width - 2 * layout->margin, facts, top, bottom, least, room;
   WsPlateBox zone;
 
   top = put_text (layout, WS_PLATE_TITLE, x, layout->margin, width);
   top = put_text (layout, WS_PLATE_WARNING, x, top, width);
   /* What stands below is measured from 0 and then moved to the foot of the page. */
+  facts = text_height (layout, WS_PLATE_NOTES, width) > 0 ? 0.4 * width - gap : width;
   bottom = put_text (layout, WS_PLATE_INK, x, 0, width);
   bottom = MAX (put_text (layout, WS_PLATE_FACTS, x, bottom, facts),
-                put_text (layout, WS_PLATE_NOTES, x + facts + 2 * gap, bottom, width - facts - 2 * gap));
+                put_text (layout, WS_PLATE_NOTES, x + facts + 2 * gap, bottom, MAX (width - facts - 2 * gap, em)));
   bottom = put_text (layout, WS_PLATE_CAUTIONS, x, bottom, width) - gap;
   least = ws_plate_ring_least_height (layout, width);
   room = layout->height - layout->margin - bottom - gap - top;

@@ -3,13 +3,12 @@
  * leaders from the figure to them, the texts. Pure: numbers in, numbers out, the same each time; lengths in the unit of
  * the page, text is measured by the caller.
  *
- * Boxes stand in a column on either side of the figure; between the columns a rectangle is left free, with the figure
- * inside. Every leader runs inside that rectangle, from a point of the figure to a port on its edge, so it meets no box but
- * its own. Who gets which port is the matching of least total length: if two of its leaders crossed, exchanging their
- * ports would make it shorter (triangle inequality), so none do. Boxes are then sized for their pictures, which moves
- * the ports; the matching is made again until it stays. Some boxes may stand in a row below the figure; whether a leader
- * meets one of these is looked at, and such a plate is not taken. Of several plates the one with the largest pictures and
- * shortest leaders is taken; if none comes to rest, ports stay where they do not depend on who gets them. A narrow
+ * Boxes stand in a column on either side of the figure and in rows above and below it; between them a rectangle is left
+ * free, with the figure inside. Every leader runs inside that rectangle, from a point of the figure to a port on its edge, so
+ * it meets no box but its own. Who gets which port is the matching of least total length: if two of its leaders crossed,
+ * exchanging their ports would make it shorter (triangle inequality), so none do. Boxes are then sized for their pictures,
+ * which moves the ports; the matching is made again until it stays. Of several such plates that with the largest pictures
+ * and the shortest leaders is taken; if none comes to rest, ports stay where they do not depend on who gets them. A narrow
  * page has no room for that: there everything stands below the figure and letters take the place of leaders. */
 #pragma once
 
@@ -28,7 +27,7 @@ typedef enum
   WS_PLATE_N_TEXTS,
 } WsPlateText;
 
-typedef enum { WS_PLATE_LEFT, WS_PLATE_RIGHT, WS_PLATE_BELOW } WsPlateSide;
+typedef enum { WS_PLATE_LEFT, WS_PLATE_RIGHT, WS_PLATE_ABOVE, WS_PLATE_BELOW } WsPlateSide;
 
 typedef struct
 {
