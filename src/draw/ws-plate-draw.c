@@ -12,7 +12,7 @@
 #define BAR_SHARE 0.45        /* of the crop's width, a scale bar at most */
 
 static const struct { double size; int max_lines; } manner[WS_PLATE_N_TEXTS] = {
-  [WS_PLATE_TITLE] = { 2.1, 2 },   [WS_PLATE_WARNING] = { 1.08, 8 }, [WS_PLATE_FACTS] = { 1, 3 },
+  [WS_PLATE_TITLE] = { 2.1, 4 },   [WS_PLATE_WARNING] = { 1.08, 8 }, [WS_PLATE_FACTS] = { 1, 3 },
   [WS_PLATE_NOTES] = { 1, 3 },     [WS_PLATE_INK] = { 0.92, 2 },     [WS_PLATE_CAUTIONS] = { 0.86, 40 },
 };
 
@@ -53,10 +53,10 @@ ws_plate_set_caption (const WsPlate *plate, guint part, double width, double sca
   const PlatePart *shown = &g_array_index (plate->parts, PlatePart, part);
   WsPlateSide side = plate->layout.parts[part].side;
   g_autofree char *markup = ws_plate_caption_markup (plate, shown);
-  gboolean centred = side == WS_PLATE_BELOW || shown->mark == NULL;
+  gboolean centred = side >= WS_PLATE_ABOVE || shown->mark == NULL;
 
   return ws_plate_set_text (plate, markup, plate->em * scale, width,
-                            centred ? PANGO_ALIGN_CENTER : side == WS_PLATE_LEFT ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT, 3);
+                            centred ? PANGO_ALIGN_CENTER : side == WS_PLATE_LEFT ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT, 6);
 }
 
 /* --- Pen --------------------------------------------------------------------------------------------- */
@@ -85,6 +85,7 @@ write_text (const Pen *pen, PangoLayout *layout, double x, double y)
   dip (pen, 1);
   cairo_move_to (pen->cr, x, y);
   pango_cairo_show_layout (pen->cr, layout);
+  cairo_new_path (pen->cr);
 }
 
 static void
@@ -93,7 +94,8 @@ rule (const Pen *pen, double x0, double x1, double y, double width)
   dip (pen, 1);
   cairo_move_to (pen->cr, x0, y);
   cairo_line_to (pen->cr, x1, y);
-  ws_ink_stroke (pen->cr, width, 0.2, (guint) (x0 + 7 * y));
+  cairo_set_line_width (pen->cr, width);
+  cairo_stroke (pen->cr);
 }
 
 /* --- Blocks -------------------------------------------------------------------------------------------- */
@@ -115,7 +117,8 @@ draw_texts (const Pen *pen)
     }
 }
 
-/* A page from a book: a border of two lines, and rules that part the texts from the figures. */
+/* A page from a book: a border of two lines, and rules that part the texts from the figures. A pen that swells is for what
+ * is drawn; these are a printer's. */
 static void
 draw_rules (const Pen *pen)
 {
@@ -127,10 +130,11 @@ draw_rules (const Pen *pen)
     {
       dip (pen, 1);
       cairo_rectangle (pen->cr, in, in, layout->width - 2 * in, layout->page_height - 2 * in);
-      ws_ink_stroke (pen->cr, 0.14 * pen->em, 0, 11);
-      dip (pen, 0.6);
+      cairo_set_line_width (pen->cr, 0.14 * pen->em);
+      cairo_stroke (pen->cr);
       cairo_rectangle (pen->cr, in + gap, in + gap, layout->width - 2 * (in + gap), layout->page_height - 2 * (in + gap));
-      ws_ink_stroke (pen->cr, 0.05 * pen->em, 0, 12);
+      cairo_set_line_width (pen->cr, 0.05 * pen->em);
+      cairo_stroke (pen->cr);
     }
   rule (pen, title->x, title->x + title->width, y, 0.1 * pen->em);
   rule (pen, cautions->x, cautions->x + cautions->width, cautions->y - 0.4 * pen->em, 0.06 * pen->em);

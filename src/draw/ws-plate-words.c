@@ -194,6 +194,7 @@ add_place (const WsPlate *plate, GString *markup)
 {
   const WsRequest *request = plate->request;
   const char *term = ws_plate_word (plate, "page", "place_told");
+  const char *locality = ws_tell_place_has_locality (request->tell_place) ? request->find->locality : "";
   g_autofree char *position = NULL, *within = NULL, *told = NULL;
 
   if (request->tell_place == WS_TELL_WITHHELD)
@@ -206,19 +207,16 @@ add_place (const WsPlate *plate, GString *markup)
       add_row (markup, term, *request->region != '\0' ? request->region : ws_plate_word (plate, "page", "no_region"));
       return;
     }
-  if (ws_tell_place_has_locality (request->tell_place))
-    add_row (markup, term, request->find->locality);
   if (!ws_position_is_known (&request->place))
     {
-      if (*request->find->locality == '\0')
-        add_row (markup, term, ws_plate_word (plate, "page", "place_unknown"));
+      add_row (markup, term, *locality != '\0' ? locality : ws_plate_word (plate, "page", "place_unknown"));
       return;
     }
   position = ws_position_to_text (&request->place, ws_tell_place_decimals (request->tell_place));
   within = isfinite (request->place.error_m) ? g_strdup_printf (" ± %.0f m", ceil (request->place.error_m)) : g_strdup ("");
-  told = g_strdup_printf ("%s%s, WGS 84, %s", position, within,
+  told = g_strdup_printf ("%s%s%s%s (WGS 84, %s)", locality, *locality != '\0' ? " · " : "", position, within,
                           ws_plate_word (plate, "tell_place", ws_tell_place_id (request->tell_place)));
-  add_row (markup, ws_tell_place_has_locality (request->tell_place) && *request->find->locality != '\0' ? "" : term, told);
+  add_row (markup, term, told);
 }
 
 static char *
@@ -259,7 +257,7 @@ notes_markup (const WsPlate *plate, guint n_notes)
       add (markup, "", number, "");
       add (markup, "", hole != NULL ? hole + 2 : "", "</i>");
     }
-  else if (plate->notes->len == 0)
+  else if (plate->request->find->notes->len == 0 && plate->notes->len == 0)
     add (markup, "<i>", ws_plate_word (plate, "page", "no_notes"), "</i>");
   return g_string_free (g_steal_pointer (&markup), FALSE);
 }

@@ -230,11 +230,11 @@ test_random (void)
   g_autofree Page *page = g_new0 (Page, 1);
   guint dropped = 0, stacked = 0, shrunk = 0;
 
-  g_test_summary ("11 pages and screens, 1 to 16 parts of random shapes and places, 20 each (3,520 plates): nothing overlaps, no "
+  g_test_summary ("11 pages and screens, 1 to 16 parts of random shapes and places, 12 each (2,112 plates): nothing overlaps, no "
                   "leaders cross or run through a box or text, all is inside, crops keep their shape, texts have their room");
   for (guint s = 0; s < G_N_ELEMENTS (sheets); s++)
     for (guint n = 1; n <= MAX_PARTS; n++)
-      for (guint k = 0; k < 20; k++)
+      for (guint k = 0; k < 12; k++)
         {
           fill (page, &sheets[s], n, rand);
           if (!ws_plate_layout_run (&page->layout))
