@@ -20,20 +20,6 @@ assert_near (const guint8 *rgb, int r, int g, int b, int tolerance)
   g_assert_cmpint (ABS (rgb[2] - b), <=, tolerance);
 }
 
-static double
-mean_difference (const WsPicture *a, const WsPicture *b)
-{
-  const guint8 *p = g_bytes_get_data (a->pixels, NULL), *q = g_bytes_get_data (b->pixels, NULL);
-  gsize n = g_bytes_get_size (a->pixels);
-  double sum = 0;
-
-  g_assert_cmpint (a->width, ==, b->width);
-  g_assert_cmpint (a->height, ==, b->height);
-  for (gsize i = 0; i < n; i++)
-    sum += ABS (p[i] - q[i]);
-  return sum / (double) n;
-}
-
 static WsPicture *
 decode (const char *path, int max_edge)
 {
@@ -43,33 +29,6 @@ decode (const char *path, int max_edge)
   g_assert_no_error (error);
   g_assert_cmpuint (g_bytes_get_size (picture->pixels), ==, (gsize) picture->width * picture->height * 3);
   return picture;
-}
-
-static void
-test_orientation (void)
-{
-  g_autofree char *folder = checks_folder ("exif/orientation");
-  g_autofree char *first = NULL;
-  g_autoptr (WsPicture) upright = NULL;
-
-  g_test_summary ("One scene stored in eight orientations comes out alike (shared checks, exif/orientation)");
-  if (folder == NULL)
-    return;
-  first = g_build_filename (folder, "Portrait_1.jpg", NULL);
-  upright = decode (first, 0);
-  for (int i = 0; i <= 8; i++)
-    {
-      g_autofree char *name = g_strdup_printf ("Portrait_%d.jpg", i);
-      g_autofree char *path = g_build_filename (folder, name, NULL);
-      g_autoptr (WsPicture) picture = decode (path, 0);
-      g_autoptr (WsPicture) small = decode (path, 120);
-
-      g_test_message ("%s: %g", name, mean_difference (upright, picture));
-      /* They were encoded one by one, so they are not equal; a picture turned wrongly differs by dozens. */
-      g_assert_cmpfloat (mean_difference (upright, picture), <, 3);
-      g_assert_cmpint (MAX (small->width, small->height), ==, 120);
-      g_assert_cmpint (small->full_height, ==, 600);
-    }
 }
 
 /* A picture whose four corners are red, green, blue, white from top left clockwise, 80 x 60. */
@@ -435,7 +394,6 @@ main (int argc, char **argv)
   g_test_add_func ("/photo/picture/halve", test_halve);
   g_test_add_func ("/photo/picture/to-jpeg", test_to_jpeg);
   g_test_add_func ("/photo/picture/threads", test_threads);
-  g_test_add_func ("/photo/picture/orientation", test_orientation);
   g_test_add_func ("/photo/picture/malformed", test_malformed);
   return g_test_run ();
 }
