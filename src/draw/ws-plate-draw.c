@@ -56,7 +56,8 @@ ws_plate_set_caption (const WsPlate *plate, guint part, double width, double sca
   gboolean centred = side >= WS_PLATE_ABOVE || shown->mark == NULL;
 
   return ws_plate_set_text (plate, markup, plate->em * scale, width,
-                            centred ? PANGO_ALIGN_CENTER : side == WS_PLATE_LEFT ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT, 6);
+                            centred ? PANGO_ALIGN_CENTER : side == WS_PLATE_LEFT ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT,
+                            plate->caption_lines);
 }
 
 /* --- Pen --------------------------------------------------------------------------------------------- */

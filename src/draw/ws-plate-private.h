@@ -28,6 +28,7 @@ struct _WsPlate
   PangoContext *context;
   WsPlateLayout layout;         /* its parts beside ours */
   double em;
+  int caption_lines;            /* of a paragraph, at most */
 };
 
 /* --- ws-plate-words.c ------------------------------------------------------------------------- */

@@ -145,12 +145,12 @@ new_context (const char *language)
 }
 
 WsPlate *
-ws_plate_new (const WsRequest *request, WsKnowledge *knowledge, WsFigure *figure, GHashTable *choices)
+ws_plate_new (const WsRequest *request, const WsKnowledge *knowledge, WsFigure *figure, GHashTable *choices)
 {
   WsPlate *plate = g_new0 (WsPlate, 1);
 
   plate->request = ws_request_ref ((WsRequest *) request);
-  plate->knowledge = ws_knowledge_ref (knowledge);
+  plate->knowledge = ws_knowledge_ref ((WsKnowledge *) knowledge);
   plate->figure = ws_figure_ref (figure);
   plate->evidence = ws_evidence_judge (request->find, knowledge, request->language);
   plate->source = (WsFigureEvidence) { plate->evidence, knowledge };
@@ -305,6 +305,11 @@ ws_plate_lay_out (WsPlate *plate, const WsPlateSheet *sheet)
   layout->measure = measure_text;
   layout->measure_caption = measure_caption;
   layout->data = plate;
+  /* Long reasons and remarks must not keep a plate from being made: then a little of each is shown. */
+  plate->caption_lines = 6;
+  if (ws_plate_layout_run (layout))
+    return TRUE;
+  plate->caption_lines = 2;
   return ws_plate_layout_run (layout);
 }
 

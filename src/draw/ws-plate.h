@@ -34,7 +34,7 @@ typedef struct { double ink[3], paper[3]; /* 0-1 */ } WsPlateInk;
 /* The plate of @request->find, whose place, texts and photos are as they are told (ws_request_dup_sendable_find()).
  * @choices (nullable): view id to the id of the mark whose crop is wanted instead of the best one; what is not there
  * (any more) is left aside. References what it needs. */
-WsPlate *ws_plate_new (const WsRequest *request, WsKnowledge *knowledge, WsFigure *figure,
+WsPlate *ws_plate_new (const WsRequest *request, const WsKnowledge *knowledge, WsFigure *figure,
                        GHashTable *choices) G_GNUC_WARN_UNUSED_RESULT;
 void ws_plate_free (WsPlate *plate);
 

@@ -8,8 +8,8 @@
 #include "ws-file.h"
 #include "ws-intl.h"
 #include "ws-part-terms.h"
-#include "ws-photo-copy.h"
 #include "ws-request-page.h"
+#include "ws-told-copy.h"
 
 
 typedef struct
@@ -47,22 +47,6 @@ step (Package *package, GError **error)
 
 /* --- Pictures ------------------------------------------------------------------------------------ */
 
-/* The covered regions of a photo; the shapes are the find's. */
-static GPtrArray *
-covers_of (const WsFind *find, const char *photo_id)
-{
-  GPtrArray *shapes = g_ptr_array_new ();
-
-  for (guint i = 0; i < find->covers->len; i++)
-    {
-      const WsCover *cover = g_ptr_array_index (find->covers, i);
-
-      if (g_str_equal (cover->photo_id, photo_id))
-        g_ptr_array_add (shapes, cover->shape);
-    }
-  return shapes;
-}
-
 /* The marks of a photo as regions, by their ids; the strings are the find's and the knowledge's. */
 static GArray *
 regions_of (Package *package, const char *photo_id)
@@ -90,19 +74,9 @@ make_copy (Package *package, const WsPhoto *photo, int max_edge, const WsRect *c
            GError **error)
 {
   const WsRequest *request = package->request;
-  const char *path = g_hash_table_lookup (package->paths, photo->id);
-  g_autoptr (GPtrArray) covers = covers_of (request->find, photo->id);
   g_autoptr (GArray) regions = full ? regions_of (package, photo->id) : NULL;
-  WsCopyOptions options = { .max_edge = max_edge, .covers = covers, .crop = crop, .regions = regions,
-                            .language = request->language };
+  WsCopyOptions options = { .max_edge = max_edge, .crop = crop, .regions = regions, .language = request->language };
 
-  if (path == NULL)
-    {
-      g_set_error (error, WS_ERROR, WS_ERROR_NOT_FOUND,
-                   _("A photo of find %s is not where it was; look for it and try again"),
-                   request->find->number);
-      return NULL;
-    }
   if (full && request->keep_time && ws_moment_is_known (&photo->taken))
     options.taken = &photo->taken;
   if (full && request->keep_camera)
@@ -110,7 +84,7 @@ make_copy (Package *package, const WsPhoto *photo, int max_edge, const WsRect *c
       options.make = *photo->make != '\0' ? photo->make : NULL;
       options.model = *photo->model != '\0' ? photo->model : NULL;
     }
-  return ws_photo_copy_make (path, &options, package->cancellable, error);
+  return ws_told_copy_make (request->find, photo, package->paths, options, package->cancellable, error);
 }
 
 /* The full copy goes into the bag at once, so that only the small ones stay in memory. */
@@ -228,6 +202,15 @@ add_darwin_core (Package *package, GError **error)
 }
 
 static gboolean
+add_plate (Package *package, const WsPlateWish *wish, GError **error)
+{
+  g_autoptr (GBytes) pdf = ws_plate_file_make (package->request, package->paths, package->knowledge, wish, WS_PLATE_PDF,
+                                               package->cancellable, error);
+
+  return pdf != NULL && ws_bag_writer_add (package->bag, "data/plate.pdf", pdf, TRUE, error) && step (package, error);
+}
+
+static gboolean
 finish (Package *package, const char *page_path, char **json_digest, GError **error)
 {
   g_autoptr (GBytes) json = ws_request_to_json (package->request, package->photos, package->knowledge);
@@ -267,8 +250,8 @@ may_go (const WsRequest *request, const WsKnowledge *knowledge, GError **error)
 
 gboolean
 ws_package_write (const WsRequest *request, GHashTable *photo_paths, const WsKnowledge *knowledge, const char *path,
-                  const char *page_path, WsPackageProgress progress, gpointer data, GCancellable *cancellable,
-                  char **json_digest, GError **error)
+                  const char *page_path, const WsPlateWish *plate, WsPackageProgress progress, gpointer data,
+                  GCancellable *cancellable, char **json_digest, GError **error)
 {
   Package package = { .request = request, .paths = photo_paths, .knowledge = knowledge, .progress = progress,
                       .data = data, .cancellable = cancellable };
@@ -281,9 +264,10 @@ ws_package_write (const WsRequest *request, GHashTable *photo_paths, const WsKno
   package.number = ws_file_name_from (request->find->number);
   package.photos = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_package_photo_free);
   package.crops = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_package_crop_free);
-  package.total = 2 * request->find->photos->len + request->find->marks->len + 1;
+  package.total = 2 * request->find->photos->len + request->find->marks->len + 1 + (plate != NULL);
   package.bag = ws_bag_writer_new (path, top, error);
-  fine = package.bag != NULL && add_pictures (&package, error) && finish (&package, page_path, json_digest, error);
+  fine = package.bag != NULL && add_pictures (&package, error)
+         && (plate == NULL || add_plate (&package, plate, error)) && finish (&package, page_path, json_digest, error);
   package_clear (&package);
   return fine;
 }

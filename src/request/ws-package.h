@@ -3,6 +3,7 @@
 #pragma once
 
 #include "ws-bag.h"
+#include "ws-plate-file.h"
 #include "ws-request-json.h"
 
 typedef void (*WsPackageProgress) (guint done, guint total, gpointer data);
@@ -18,8 +19,8 @@ typedef void (*WsPackageProgress) (guint done, guint total, gpointer data);
  * @total in the calling thread. WS_ERROR_REFUSED when the base is required and not shown, no reason is given and it is
  * no emergency; WS_ERROR_NOT_FOUND for a photo without path or file. Blocks. */
 gboolean ws_package_write (const WsRequest *request, GHashTable *photo_paths, const WsKnowledge *knowledge,
-                           const char *path, const char *page_path, WsPackageProgress progress, gpointer data,
-                           GCancellable *cancellable, char **json_digest, GError **error);
+                           const char *path, const char *page_path, const WsPlateWish *plate, WsPackageProgress progress,
+                           gpointer data, GCancellable *cancellable, char **json_digest, GError **error);
 
 typedef enum { WS_REQUEST_NONE, WS_REQUEST_VALID, WS_REQUEST_INVALID } WsRequestVerdict;
 typedef struct { WsBagVerdict *bag; WsRequestVerdict request; } WsPackageVerdict;

@@ -148,7 +148,7 @@ write_file (const WsPlate *plate, const WsRequest *request, const WsKnowledge *k
 }
 
 GBytes *
-ws_plate_file_make (const WsRequest *request, GHashTable *photo_paths, WsKnowledge *knowledge, const WsPlateWish *wish,
+ws_plate_file_make (const WsRequest *request, GHashTable *photo_paths, const WsKnowledge *knowledge, const WsPlateWish *wish,
                     WsPlateFormat format, GCancellable *cancellable, GError **error)
 {
   g_autoptr (WsPlate) plate = ws_plate_new (request, knowledge, wish->figure, wish->choices);

@@ -19,7 +19,7 @@ typedef struct
 /* Makes the file in memory. @photo_paths: photo id to path of the original. Nothing but what is drawn stands in it: of its
  * own facts it tells a title, the program and the day on which the request was made. Errors as ws_photo_copy_make(),
  * WS_ERROR_NOT_FOUND for a photo without path, WS_ERROR_FAILED when it does not fit the paper. Blocks. */
-GBytes *ws_plate_file_make (const WsRequest *request, GHashTable *photo_paths, WsKnowledge *knowledge, const WsPlateWish *wish,
+GBytes *ws_plate_file_make (const WsRequest *request, GHashTable *photo_paths, const WsKnowledge *knowledge, const WsPlateWish *wish,
                             WsPlateFormat format, GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
 /* The crop of a mark, its longer edge at most @edge px, as it may leave; a PDF takes its JPEG as it is. Errors as above.

@@ -7,6 +7,7 @@
 #include "ws-id.h"
 #include "ws-intl.h"
 #include "ws-package.h"
+#include "ws-plate-make.h"
 #include "ws-record.h"
 
 #include <errno.h>
@@ -132,17 +133,20 @@ ws_ask (WsDesk *desk, const char *find_id, const WsAskOptions *options, const ch
   g_autoptr (WsFind) find = ws_library_load_find (desk->library, find_id, error);
   g_autoptr (WsRequest) request = find != NULL ? ws_ask_prepare (desk, find, options, error) : NULL;
   g_autoptr (GHashTable) paths = request != NULL ? locate_photos (desk, find, error) : NULL;
+  g_autoptr (WsFigure) figure = paths != NULL ? ws_plate_load_figure (ws_find_get_growth_form (find), error) : NULL;
+  g_autoptr (GHashTable) choices = figure != NULL ? ws_plate_load_choices (desk, find->id) : NULL;
   g_autofree char *sent = NULL, *digest = NULL, *name = NULL, *page_path = NULL;
+  WsPlateWish plate = { figure, choices, ws_plate_usual_paper (), FALSE };
   Relay relay = { progress, data };
 
   ws_blocking ("making a request");
-  if (paths == NULL)
+  if (figure == NULL)
     return FALSE;
   sent = sent_path (desk, request);
   name = g_path_get_basename (sent);
   page_path = page ? page_path_of (path != NULL ? path : sent) : NULL;
-  if (!ws_package_write (request, paths, desk->knowledge, sent, page_path, relay_progress, &relay, cancellable, &digest,
-                         error))
+  if (!ws_package_write (request, paths, desk->knowledge, sent, page_path, &plate, relay_progress, &relay, cancellable,
+                         &digest, error))
     return FALSE;
   /* From here on nothing is cancelled: the package exists and must be known to the library. */
   if (!ws_library_add_request (desk->library, request, digest, name, error))
