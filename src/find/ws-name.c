@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ws-name.h"
 
+#include "ws-moment.h"
 #include "ws-value-private.h"
 
 #define NAME_STRINGS(n) (char **[]) { &(n)->id, &(n)->verbatim, &(n)->by, &(n)->date, &(n)->reasons, \
@@ -35,6 +36,15 @@ ws_name_copy (const WsName *value)
   name->answer_id = g_strdup (name->answer_id);
   name->withdraws = g_strdup (name->withdraws);
   return name;
+}
+
+gboolean
+ws_name_is_date (const char *date)
+{
+  g_autofree char *noon = g_strconcat (date, "T12:00:00", NULL);
+  WsMoment moment = WS_MOMENT_INIT;
+
+  return *date == '\0' || ws_moment_set_local (&moment, noon);
 }
 
 static const char *const certainty_ids[] = { "open", "probable", "sure" };

@@ -41,6 +41,9 @@ typedef struct
 WS_DECLARE_VALUE (WsName, ws_name)
 #define WS_TYPE_NAME (ws_name_get_type ())
 
+/* TRUE for "2025-10-04" and for "". */
+gboolean ws_name_is_date (const char *date);
+
 /* "open", "probable", "sure". */
 const char *ws_certainty_id (WsCertainty certainty);
 gboolean ws_certainty_parse (const char *text, WsCertainty *certainty);

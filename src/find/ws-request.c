@@ -174,6 +174,44 @@ drop_measured (WsFind *sent, const WsFind *find)
     }
 }
 
+/* What is measured on a photo that stays behind stays with it. */
+static void
+drop_unsent_sizes (WsFind *sent, const WsFind *find)
+{
+  for (guint i = sent->scales->len; i > 0; i--)
+    if (!is_sent (find, ((const WsScale *) g_ptr_array_index (sent->scales, i - 1))->photo_id))
+      g_ptr_array_remove_index (sent->scales, i - 1);
+  for (guint i = sent->measurements->len; i > 0; i--)
+    {
+      const WsMeasurement *measurement = g_ptr_array_index (sent->measurements, i - 1);
+
+      if (measurement->photo_id != NULL && !is_sent (find, measurement->photo_id))
+        g_ptr_array_remove_index (sent->measurements, i - 1);
+    }
+}
+
+/* Of the answers that hold, who wishes what: their names are names of the find already, their words were for the
+ * finder. */
+static void
+keep_wishes_only (WsFind *sent, const WsFind *find)
+{
+  g_ptr_array_set_size (sent->answers, 0);
+  for (guint i = 0; i < find->answers->len; i++)
+    {
+      const WsAnswer *answer = g_ptr_array_index (find->answers, i);
+      WsAnswer *asking;
+
+      if (answer->wishes->len == 0 || ws_find_is_answer_replaced (find, answer->id))
+        continue;
+      asking = ws_answer_new ();
+      ws_set_string (&asking->id, answer->id);
+      ws_set_string (&asking->by, answer->by);
+      for (guint w = 0; w < answer->wishes->len; w++)
+        g_ptr_array_add (asking->wishes, ws_wish_ref (g_ptr_array_index (answer->wishes, w)));
+      g_ptr_array_add (sent->answers, asking);
+    }
+}
+
 WsFind *
 ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean keep_time, gboolean keep_camera)
 {
@@ -193,6 +231,8 @@ ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean kee
     if (!is_sent (find, ((WsCover *) g_ptr_array_index (sent->covers, i - 1))->photo_id))
       g_ptr_array_remove_index (sent->covers, i - 1);
   cut_loose_notes (sent);
+  drop_unsent_sizes (sent, find);
+  keep_wishes_only (sent, find);
   drop_measured (sent, find);
   return sent;
 }

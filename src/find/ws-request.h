@@ -32,8 +32,10 @@ WS_DECLARE_VALUE (WsRequest, ws_request)
 #define WS_TYPE_REQUEST (ws_request_get_type ())
 
 /* A copy of @find with everything private taken out: only-mine text, paths, companion files,
- * camera make when not @keep_camera, the place in words where ws_tell_place_has_locality() says no, exact positions of photos and find (the told place instead),
- * times of day when not @keep_time (the date stays), set-aside photos with their marks. */
+ * camera make when not @keep_camera, the place in words where ws_tell_place_has_locality() says no, exact
+ * positions of photos and find (the told place instead), times of day when not @keep_time (the date stays),
+ * set-aside photos with their marks, scales and measurements; of answers all but the id, who gave it and the
+ * wishes, and replaced ones whole. Names stay, warnings and withdrawn ones too. */
 WsFind *ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean keep_time,
                                       gboolean keep_camera) G_GNUC_WARN_UNUSED_RESULT;
 

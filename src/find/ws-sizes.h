@@ -48,12 +48,15 @@ typedef enum
   WS_SPORES_FROM_GILLS,   /* scraped or squashed from gills or pores */
 } WsSporesFrom;
 
+/* No list is longer: so many are read from a request.json. */
+#define WS_SPORE_LIST_MAX 5000
+
 typedef struct
 {
   gatomicrefcount refs;
   char *id;
   char *specimen;       /* "" when not said, or when of several */
-  guint n_spores;       /* measured one by one, at most WS_SPORE_MAX_COUNT; 0 when only verbatim is given */
+  guint n_spores;       /* measured one by one, at most WS_SPORE_LIST_MAX; 0 when only verbatim is given */
   WsSpore *spores;      /* n_spores of them, µm */
   guint n_specimens;    /* fruit bodies they come from; 0 not said */
   WsSporesFrom from;

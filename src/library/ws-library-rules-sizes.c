@@ -74,7 +74,7 @@ ws_rules_check_spore_list (const WsStep *step, GError **error)
     return FALSE;
   if (list->n_spores == 0 && *list->verbatim == '\0')
     return ws_rules_refuse (error, _("A list of spores cannot be empty"));
-  if (list->n_spores > WS_SPORE_MAX_COUNT)
+  if (list->n_spores > WS_SPORE_LIST_MAX)
     return ws_rules_refuse (error, _("A list of spores cannot be that long"));
   for (guint i = 0; i < list->n_spores; i++)
     if (!is_size (list->spores[i].length) || !is_size (list->spores[i].width))
@@ -96,6 +96,8 @@ ws_rules_check_name (const WsName *name, GError **error)
     return ws_rules_refuse (error, _("What takes a name back says nothing else"));
   if (name->withdraws == NULL && *name->verbatim == '\0' && !name->deadly)
     return ws_rules_refuse (error, _("A name cannot be empty"));
+  if (!ws_name_is_date (name->date))
+    return ws_rules_refuse (error, _("The date of a name must be like 2025-10-04"));
   return TRUE;
 }
 

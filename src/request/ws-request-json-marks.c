@@ -4,6 +4,8 @@
 
 #include "ws-intl.h"
 
+#include <math.h>
+
 static WsShape *
 read_outline (const WsJsonMembers *in)
 {
@@ -129,6 +131,19 @@ ws_request_json_read_mark (const WsJsonMembers *in, WsFind *find, gint64 made_us
   g_ptr_array_add (find->marks, mark);
 }
 
+/* When it was observed; format 0.1 does not say. */
+static void
+take_when (const WsJsonMembers *in, WsNote *note)
+{
+  const char *observed = ws_json_get_word (in, "observed", FALSE);
+
+  if (*observed != '\0' && !ws_observed_parse (observed, &note->observed))
+    ws_json_fault (in, "observed", _("this word is not known here"));
+  note->minutes = ws_json_get_number (in, "minutes", 0, 1e7, FALSE);
+  if (isnan (note->minutes) == (note->observed == WS_OBSERVED_AFTER))
+    ws_json_fault (in, "minutes", _("minutes stand with a note taken after so many, and with no other"));
+}
+
 void
 ws_request_json_read_note (const WsJsonMembers *in, WsFind *find, gint64 made_us)
 {
@@ -149,6 +164,13 @@ ws_request_json_read_note (const WsJsonMembers *in, WsFind *find, gint64 made_us
   if (note->off_photo && note->sure)
     ws_json_fault (in, "sure", _("what is read off a photo is never sure"));
   note->sure = note->sure && !note->off_photo;
+  take_when (in, note);
+  ws_json_take_text (in, "text", &note->text);
+  if (ws_json_get_array (in, "answers", FALSE) != NULL)
+    {
+      g_strfreev (note->answers);
+      note->answers = read_words (in, "answers", FALSE);
+    }
   if (*mark_id != '\0' && ws_find_get_mark (find, mark_id) == NULL)
     ws_json_fault (in, "mark", _("there is no such mark"));
   else if (*mark_id != '\0')

@@ -211,6 +211,8 @@ read_find (const WsJsonMembers *parent, WsRequest *request)
   /* The growth form is a note like others; here it is only checked. */
   (void) ws_json_get_word (&in, "growthForm", FALSE);
   read_members (&in, find, request->made_us);
+  ws_request_json_read_sizes (&in, find, request->made_us);
+  ws_request_json_read_names (&in, find, request->made_us);
   read_evidence (&in, find);
 }
 

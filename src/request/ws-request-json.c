@@ -5,17 +5,11 @@
 
 #include "ws-json-build.h"
 #include "ws-moment.h"
+#include "ws-request-json-private.h"
 
 #include <math.h>
 
-typedef struct
-{
-  JsonBuilder *json;
-  const WsRequest *request;
-  const WsKnowledge *knowledge;
-  const char *language;
-  GPtrArray *photos;  /* WsPackagePhoto */
-} Writer;
+typedef WsRequestWriter Writer;
 
 void
 ws_package_photo_free (WsPackagePhoto *photo)
@@ -41,9 +35,8 @@ ws_package_photo_get_link (const WsPackagePhoto *sent, const WsFind *find)
   return NULL;
 }
 
-/* An id with its text: {"id": …, "text": …}; null without an id. */
-static void
-add_word (Writer *writer, const char *key, const char *kind, const char *id)
+void
+ws_request_json_add_word (WsRequestWriter *writer, const char *key, const char *kind, const char *id)
 {
   if (id == NULL || *id == '\0')
     {
@@ -172,7 +165,7 @@ add_clarity (Writer *writer, const WsMark *mark)
   g_autofree char *reason = NULL;
   WsClarity clarity = ws_clarity_judge (mark, writer->knowledge, writer->language, &reason);
 
-  add_word (writer, "clarity", "clarity", ws_clarity_id (clarity));
+  ws_request_json_add_word (writer, "clarity", "clarity", ws_clarity_id (clarity));
   ws_json_add_optional (writer->json, "clarityReason", reason);
   if (!measure->measured)
     {
@@ -199,15 +192,15 @@ add_mark (Writer *writer, const WsMark *mark)
   ws_json_add_text (writer->json, "id", mark->id);
   ws_json_add_text (writer->json, "letter", letter);
   ws_json_add_text (writer->json, "photo", mark->photo_id);
-  add_word (writer, "part", "part", mark->part);
+  ws_request_json_add_word (writer, "part", "part", mark->part);
   ws_json_begin_array (writer->json, "views");
   for (guint i = 0; mark->views != NULL && mark->views[i] != NULL; i++)
-    add_word (writer, NULL, "view", mark->views[i]);
+    ws_request_json_add_word (writer, NULL, "view", mark->views[i]);
   json_builder_end_array (writer->json);
   add_shape (writer, mark->shape);
   ws_json_add_yes (writer->json, "wholePhoto", mark->whole_photo);
   ws_json_add_text (writer->json, "specimen", mark->specimen);
-  add_word (writer, "baseKind", "base_kind", mark->base_kind);
+  ws_request_json_add_word (writer, "baseKind", "base_kind", mark->base_kind);
   ws_json_add_text (writer->json, "remark", mark->remark);
   add_clarity (writer, mark);
   json_builder_end_object (writer->json);
@@ -245,7 +238,7 @@ add_note (Writer *writer, const WsNote *note)
 {
   ws_json_begin_object (writer->json, NULL);
   ws_json_add_text (writer->json, "id", note->id);
-  add_word (writer, "character", "character", note->character);
+  ws_request_json_add_word (writer, "character", "character", note->character);
   ws_json_begin_array (writer->json, "states");
   for (guint i = 0; note->states != NULL && note->states[i] != NULL; i++)
     add_state (writer, note, note->states[i]);
@@ -255,6 +248,13 @@ add_note (Writer *writer, const WsNote *note)
   ws_json_add_text (writer->json, "specimen", note->specimen);
   ws_json_add_text (writer->json, "observer", note->observer);
   ws_json_add_optional (writer->json, "mark", is_mark_sent (writer, note->mark_id) ? note->mark_id : NULL);
+  ws_request_json_add_word (writer, "observed", "observed", ws_observed_id (note->observed));
+  ws_json_add_number (writer->json, "minutes", note->minutes);
+  ws_json_add_text (writer->json, "text", note->text);
+  ws_json_begin_array (writer->json, "answers");
+  for (guint i = 0; note->answers[i] != NULL; i++)
+    ws_request_json_add_word (writer, NULL, "question", note->answers[i]);
+  json_builder_end_array (writer->json);
   json_builder_end_object (writer->json);
 }
 
@@ -275,9 +275,9 @@ add_evidence (Writer *writer)
       const WsEvidenceLine *line = g_ptr_array_index (evidence->lines, i);
 
       ws_json_begin_object (writer->json, NULL);
-      add_word (writer, "view", "view", line->view->id);
-      add_word (writer, "need", "need", ws_need_id (line->need));
-      add_word (writer, "state", "evidence_state", ws_evidence_state_id (line->state));
+      ws_request_json_add_word (writer, "view", "view", line->view->id);
+      ws_request_json_add_word (writer, "need", "need", ws_need_id (line->need));
+      ws_request_json_add_word (writer, "state", "evidence_state", ws_evidence_state_id (line->state));
       ws_json_add_optional (writer->json, "reason", line->reason);
       ws_json_add_optional (writer->json, "detail", line->detail);
       ws_json_add_optional (writer->json, "excuse", line->excuse);
@@ -307,8 +307,8 @@ add_find (Writer *writer)
   ws_json_add_text (writer->json, "locality",
                     ws_tell_place_has_locality (writer->request->tell_place) ? find->locality : "");
   ws_json_add_text (writer->json, "remarks", find->remarks);
-  add_word (writer, "specimen", "specimen_is", ws_specimen_is_id (find->specimen_is));
-  add_word (writer, "growthForm", "growth_form", form);
+  ws_request_json_add_word (writer, "specimen", "specimen_is", ws_specimen_is_id (find->specimen_is));
+  ws_request_json_add_word (writer, "growthForm", "growth_form", form);
   add_evidence (writer);
   ws_json_begin_array (writer->json, "notes");
   for (guint i = 0; i < find->notes->len; i++)
@@ -322,6 +322,8 @@ add_find (Writer *writer)
   for (guint i = 0; i < writer->photos->len; i++)
     add_photo (writer, g_ptr_array_index (writer->photos, i));
   json_builder_end_array (writer->json);
+  ws_request_json_add_sizes (writer);
+  ws_request_json_add_names (writer);
   /* Last, so that who reads from the top has looked first. */
   ws_json_add_text (writer->json, "sendersGuess", find->field_name);
   json_builder_end_object (writer->json);
@@ -334,7 +336,7 @@ add_cautions (Writer *writer)
 
   ws_json_begin_array (writer->json, "cautions");
   for (guint i = 0; ids[i] != NULL; i++)
-    add_word (writer, NULL, "caution", ids[i]);
+    ws_request_json_add_word (writer, NULL, "caution", ids[i]);
   json_builder_end_array (writer->json);
 }
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* request.json, format WS_REQUEST_FORMAT: schema in data/schema/request-0.1.schema.json. */
+/* request.json, format WS_REQUEST_FORMAT: schema in data/schema/request-0.2.schema.json. */
 #pragma once
 
 #include <gio/gio.h>
@@ -7,7 +7,7 @@
 #include "ws-evidence.h"
 #include "ws-request.h"
 
-#define WS_REQUEST_FORMAT "0.1"
+#define WS_REQUEST_FORMAT "0.2"
 #define WS_REQUEST_FORMAT_MAJOR 0
 /* The largest request.json that is read. */
 #define WS_REQUEST_MAX_BYTES (16 << 20)
@@ -31,7 +31,7 @@ GBytes *ws_request_to_json (const WsRequest *request, GPtrArray *photos,
 
 /* Reads and checks a request.json. Members that are not known are ignored; they are kept because the package is
  * kept as it came. Collects every fault into @faults (of char*) when given. The path of a photo is its name in the
- * package, its digest that of the copy; marks, notes and find are as old as the request; the states in the
+ * package, its digest that of the copy; marks, notes, sizes and find are as old as the request; of the answers it is only known who wishes what; the states in the
  * evidence list are not taken over (judge them again), the excuses are; nothing is only mine, nothing covered.
  * WS_ERROR_UNREADABLE, _TOO_LARGE, _NEWER_FORMAT, _INVALID (the first fault). */
 WsRequest *ws_request_from_json (GBytes *bytes, GPtrArray *faults, GError **error) G_GNUC_WARN_UNUSED_RESULT;

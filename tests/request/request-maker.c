@@ -125,6 +125,116 @@ add_note (WsFind *find, const char *id, const char *character, const char *state
 #define PHOTO_1 "11111111-1111-4111-8111-111111111111"
 #define PHOTO_2 "22222222-2222-4222-8222-222222222222"
 
+#define NAME_1 "99999999-9999-4999-8999-999999999991"
+#define ANSWER "aaaaaaaa-aaaa-4aaa-8aaa-aaaaaaaaaaaa"
+
+static void
+add_sizes (WsFind *find)
+{
+  static const WsSpore spores[] = { { 8.2, 5.4 }, { 8.5, 5.6 }, { 9.1, 1.0 / 0.3 } };
+  WsScale *scale = ws_scale_new ();
+  WsMeasurement *measurement = ws_measurement_new (), *by_ruler = ws_measurement_new ();
+  WsSporeList *list = ws_spore_list_new ();
+
+  ws_set_string (&scale->id, "bbbbbbbb-bbbb-4bbb-8bbb-bbbbbbbbbbb1");
+  ws_set_string (&scale->photo_id, PHOTO_1);
+  scale->a = (WsPoint) { 0.1, 0.9 };
+  scale->b = (WsPoint) { 1.0 / 3.0, 0.9 };
+  scale->mm = 50;
+  scale->tilt = 10;
+  g_ptr_array_add (find->scales, scale);
+  ws_set_string (&measurement->id, "bbbbbbbb-bbbb-4bbb-8bbb-bbbbbbbbbbb2");
+  ws_set_string (&measurement->quantity, "cap_width");
+  ws_set_string (&measurement->specimen, "a");
+  measurement->value = 100 / 3.0;
+  measurement->error = 1.5;
+  measurement->photo_id = g_strdup (PHOTO_1);
+  measurement->a = (WsPoint) { 0.2, 0.3 };
+  measurement->b = (WsPoint) { 0.6, 0.3 };
+  g_ptr_array_add (find->measurements, measurement);
+  ws_set_string (&by_ruler->id, "bbbbbbbb-bbbb-4bbb-8bbb-bbbbbbbbbbb3");
+  ws_set_string (&by_ruler->quantity, "pores_per_mm");
+  by_ruler->value = 2;
+  ws_set_string (&by_ruler->remark, "counted " MAKER_SCRIPT);
+  g_ptr_array_add (find->measurements, by_ruler);
+  ws_set_string (&list->id, "bbbbbbbb-bbbb-4bbb-8bbb-bbbbbbbbbbb4");
+  ws_spore_list_set (list, spores, G_N_ELEMENTS (spores));
+  list->n_specimens = 1;
+  list->from = WS_SPORES_FROM_PRINT;
+  list->rule = WS_PERCENTILES_LINEAR;
+  ws_set_string (&list->mount, "water " MAKER_SCRIPT);
+  ws_set_string (&list->verbatim, "8.2x5.4 8.5x5.6 9.1x3.3");
+  g_ptr_array_add (find->spores, list);
+}
+
+static void
+add_name (WsFind *find, const char *id, const char *verbatim, gboolean deadly)
+{
+  WsName *name = ws_name_new ();
+
+  ws_set_string (&name->id, id);
+  ws_set_string (&name->verbatim, verbatim);
+  name->certainty = WS_CERTAINTY_PROBABLE;
+  ws_set_string (&name->by, "Kai Beispiel");
+  ws_set_string (&name->date, "2025-10-04");
+  name->on = WS_NAMED_ON_PHOTOS;
+  name->base_shown = 0;
+  ws_set_string (&name->reasons, "the bag " MAKER_SCRIPT);
+  name->source = WS_NAME_BY_ANSWER;
+  name->answer_id = g_strdup (ANSWER);
+  ws_set_string (&name->entered_by, MAKER_ONLY_MINE);
+  name->deadly = deadly;
+  g_ptr_array_add (find->names, name);
+}
+
+/* An answer whose words are the finder's, and its names. */
+static void
+add_answer (WsFind *find)
+{
+  WsAnswer *answer = ws_answer_new ();
+  WsWish *base = ws_wish_new (), *smell = ws_wish_new ();
+  WsName *withdrawal = ws_name_new ();
+
+  ws_set_string (&answer->id, ANSWER);
+  answer->kind = WS_ANSWER_TOLD;
+  ws_set_string (&answer->by, "Kai Beispiel");
+  ws_set_string (&answer->remarks, MAKER_ONLY_MINE);
+  ws_set_string (&answer->verbatim, "From the " MAKER_ONLY_MINE "?");
+  ws_set_string (&answer->entered_by, MAKER_ONLY_MINE);
+  ws_set_string (&base->view, "v_base");
+  ws_set_string (&base->part, "stem_base");
+  ws_set_string (&smell->character, "odour");
+  ws_set_string (&smell->text, "after an hour " MAKER_SCRIPT);
+  g_ptr_array_add (answer->wishes, base);
+  g_ptr_array_add (answer->wishes, smell);
+  g_ptr_array_add (find->answers, answer);
+  add_name (find, NAME_1, "Amanita cf. phalloides", TRUE);
+  add_name (find, "99999999-9999-4999-8999-999999999992", "Volvariella " MAKER_SCRIPT, FALSE);
+  ws_set_string (&withdrawal->id, "99999999-9999-4999-8999-999999999993");
+  withdrawal->withdraws = g_strdup (NAME_1);
+  g_ptr_array_add (find->names, withdrawal);
+  find->name_in_force = g_strdup ("99999999-9999-4999-8999-999999999992");
+}
+
+/* A colour that changes: the same character twice, at different minutes. */
+static void
+add_series (WsFind *find)
+{
+  for (guint i = 0; i < 2; i++)
+    {
+      g_autofree char *id = g_strdup_printf ("55555555-5555-4555-8555-55555555556%u", i);
+      WsNote *note;
+
+      add_note (find, id, "bruising", i == 0 ? "none" : "blueing", FALSE, FALSE);
+      note = g_ptr_array_index (find->notes, find->notes->len - 1);
+      note->observed = WS_OBSERVED_AFTER;
+      note->minutes = i == 0 ? 0 : 2.5;
+      ws_set_string (&note->text, "slowly " MAKER_SCRIPT);
+      g_strfreev (note->answers);
+      note->answers = g_strsplit ("fresh_cut", " ", -1);
+    }
+}
+
 WsFind *
 maker_find (gboolean with_base)
 {
@@ -172,6 +282,9 @@ maker_find (gboolean with_base)
   ws_shape_free (cover->shape);
   cover->shape = ws_shape_new_box (&(WsRect) { 0.6, 0.05, 0.3, 0.3 });
   g_ptr_array_add (find->covers, cover);
+  add_series (find);
+  add_sizes (find);
+  add_answer (find);
   return find;
 }
 

@@ -44,7 +44,7 @@ test_schema (void)
   static const struct { WsTellPlace tell; gboolean base; const char *language; } cases[] = {
     { WS_TELL_EXACT, TRUE, "en" }, { WS_TELL_HUNDREDTH, FALSE, "de" }, { WS_TELL_WITHHELD, TRUE, "de" } };
   g_autofree char *folder = maker_folder (), *root = g_strdup (g_getenv ("WS_SOURCE_ROOT"));
-  g_autofree char *schema = g_build_filename (root, "data", "schema", "request-0.1.schema.json", NULL);
+  g_autofree char *schema = g_build_filename (root, "data", "schema", "request-0.2.schema.json", NULL);
   char *names[4] = { NULL };
   g_autofree char *python = g_find_program_in_path ("python3"), *err = NULL;
   const char *probe[] = { "python3", "-c", "import jsonschema; jsonschema.Draft202012Validator", NULL };
@@ -81,6 +81,70 @@ test_schema (void)
   for (guint i = 0; i < 4; i++)
     g_free (names[i]);
   ws_file_remove_tree (folder, NULL);
+}
+
+static void
+assert_same_sizes (const WsFind *a, const WsFind *b)
+{
+  const WsScale *scale = g_ptr_array_index (a->scales, 0), *other_scale = g_ptr_array_index (b->scales, 0);
+  const WsSporeList *list = g_ptr_array_index (a->spores, 0), *other_list = g_ptr_array_index (b->spores, 0);
+
+  g_assert_cmpstr (scale->id, ==, other_scale->id);
+  g_assert_cmpstr (scale->photo_id, ==, other_scale->photo_id);
+  g_assert_cmpmem (&scale->a, 2 * sizeof (WsPoint), &other_scale->a, 2 * sizeof (WsPoint));
+  g_assert_cmpfloat (scale->mm, ==, other_scale->mm);
+  g_assert_cmpfloat (scale->tilt, ==, other_scale->tilt);
+  g_assert_true (isnan (other_scale->mm_error) && isnan (other_scale->point_error));
+  g_assert_cmpuint (a->measurements->len, ==, b->measurements->len);
+  for (guint i = 0; i < a->measurements->len; i++)
+    {
+      const WsMeasurement *one = g_ptr_array_index (a->measurements, i), *two = g_ptr_array_index (b->measurements, i);
+
+      g_assert_cmpstr (one->quantity, ==, two->quantity);
+      g_assert_cmpstr (one->specimen, ==, two->specimen);
+      g_assert_cmpfloat (one->value, ==, two->value);
+      g_assert_cmpstr (one->photo_id, ==, two->photo_id);
+      g_assert_cmpmem (&one->a, 2 * sizeof (WsPoint), &two->a, 2 * sizeof (WsPoint));
+      g_assert_cmpstr (one->remark, ==, two->remark);
+    }
+  g_assert_cmpmem (list->spores, list->n_spores * sizeof (WsSpore), other_list->spores,
+                   other_list->n_spores * sizeof (WsSpore));
+  g_assert_cmpint (list->from, ==, other_list->from);
+  g_assert_cmpint (list->rule, ==, other_list->rule);
+  g_assert_cmpuint (list->n_specimens, ==, other_list->n_specimens);
+  g_assert_cmpstr (list->mount, ==, other_list->mount);
+  g_assert_cmpstr (list->verbatim, ==, other_list->verbatim);
+}
+
+static void
+assert_same_names (const WsFind *a, const WsFind *b)
+{
+  const WsAnswer *answer = NULL;
+
+  g_assert_cmpuint (a->names->len, ==, b->names->len);
+  for (guint i = 0; i < a->names->len; i++)
+    {
+      const WsName *one = g_ptr_array_index (a->names, i), *two = g_ptr_array_index (b->names, i);
+
+      g_assert_cmpstr (one->id, ==, two->id);
+      g_assert_cmpstr (one->verbatim, ==, two->verbatim);
+      g_assert_cmpint (one->certainty, ==, two->certainty);
+      g_assert_cmpstr (one->by, ==, two->by);
+      g_assert_cmpstr (one->date, ==, two->date);
+      g_assert_cmpint (one->on, ==, two->on);
+      g_assert_cmpint (one->base_shown, ==, two->base_shown);
+      g_assert_cmpstr (one->reasons, ==, two->reasons);
+      g_assert_cmpint (one->source, ==, two->source);
+      g_assert_cmpstr (one->answer_id, ==, two->answer_id);
+      g_assert_cmpint (one->deadly, ==, two->deadly);
+      g_assert_cmpstr (one->withdraws, ==, two->withdraws);
+      g_assert_cmpstr (two->entered_by, ==, "");
+    }
+  g_assert_cmpstr (a->name_in_force, ==, b->name_in_force);
+  g_assert_nonnull (ws_find_get_warning (b));
+  g_assert_nonnull (ws_find_get_wish (b, "v_base", NULL, &answer));
+  g_assert_cmpstr (answer->by, ==, "Kai Beispiel");
+  g_assert_cmpstr (ws_find_get_wish (b, NULL, "odour", NULL)->text, ==, "after an hour " MAKER_SCRIPT);
 }
 
 static void
@@ -121,7 +185,13 @@ assert_same_find (const WsFind *a, const WsFind *b)
       g_assert_cmpint (one->sure, ==, two->sure);
       g_assert_cmpint (one->off_photo, ==, two->off_photo);
       g_assert_cmpstr (one->observer, ==, two->observer);
+      g_assert_cmpint (one->observed, ==, two->observed);
+      g_assert_true (one->minutes == two->minutes || (isnan (one->minutes) && isnan (two->minutes)));
+      g_assert_cmpstr (one->text, ==, two->text);
+      g_assert_cmpstrv (one->answers, two->answers);
     }
+  assert_same_sizes (a, b);
+  assert_same_names (a, b);
 }
 
 static void
@@ -287,7 +357,24 @@ test_faults (void)
     { "\"find\" : {", "\"found\" : {", "find: " },
     { "\"2025-10-04\"", "\"2025-13-04\"", "" },
     { "\"id\" : \"kept\"", "\"id\" : \"eaten\"", "find.specimen: " },
-    { "\"format\" : \"0.1\"", "\"format\" : \"one\"", "format: " },
+    { "\"format\" : \"0.2\"", "\"format\" : \"one\"", "format: " },
+    { "\"minutes\" : 2.5", "\"minutes\" : -1", "find.notes[4].minutes: " },
+    { "\"minutes\" : 2.5", "\"minutes\" : null", "find.notes[4].minutes: " },
+    { "\"id\" : \"after\"", "\"id\" : \"later\"", "find.notes[3].observed: " },
+    { "\"id\" : \"fresh_cut\"", "\"id\" : \"<i>\"", "find.notes[3].answers: " },
+    { "\"mm\" : 50", "\"mm\" : -50", "find.scales[0].mm: " },
+    { "\"tiltDegrees\" : 10.0", "\"tiltDegrees\" : \"x\"", "find.scales[0].tiltDegrees: " },
+    { "\"id\" : \"cap_width\"", "\"id\" : \"Cap\"", "find.measurements[0].quantity: " },
+    { "\"value\" : 33", "\"value\" : 1e300, \"v\" : 33", "find.measurements[0].value: " },
+    { "\"percentiles\" : \"linear\"", "\"percentiles\" : \"7\"", "find.spores[0].percentiles: " },
+    { "\"micrometres\" : [", "\"micrometres\" : [ [1], ", "find.spores[0].micrometres: " },
+    { "\"micrometres\" : [", "\"micrometres\" : [ [0, 1], ", "find.spores[0].micrometres: " },
+    { "\"certainty\" : {\n     \"id\" : \"probable\"", "\"certainty\" : {\n     \"id\" : \"certain\"", "find.names[0].certainty: " },
+    { "\"date\" : \"2025-10-04\",\n    \"on\"", "\"date\" : \"4 Oct\",\n    \"on\"", "find.names[0].date: " },
+    { "\"deadly\" : true", "\"deadly\" : 1", "find.names[0].deadly: " },
+    { "\"source\" : \"answer\"", "\"source\" : \"oracle\"", "find.names[0].source: " },
+    { "\"nameInForce\" : \"9", "\"nameInForce\" : \"8", "find.nameInForce: " },
+    { "\"answer\" : \"aaaaaaaa-aaaa-4aaa-8aaa-aaaaaaaaaaaa\",\n    \"by\"", "\"answer\" : null,\n    \"by\"", "find.wishes[0].answer: " },
   };
   g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en");
   g_autofree char *text = write_text (request);
@@ -316,8 +403,8 @@ test_versions (void)
 {
   g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en"), later = NULL, newer = NULL, more = NULL;
   g_autofree char *text = write_text (request);
-  g_autofree char *minor = changed (text, "\"format\" : \"0.1\"", "\"format\" : \"0.7\", \"novelty\" : [[{}]]");
-  g_autofree char *major = changed (text, "\"format\" : \"0.1\"", "\"format\" : \"1.0\"");
+  g_autofree char *minor = changed (text, "\"format\" : \"0.2\"", "\"format\" : \"0.7\", \"novelty\" : [[{}]]");
+  g_autofree char *major = changed (text, "\"format\" : \"0.2\"", "\"format\" : \"1.0\"");
   g_autoptr (GError) error = NULL;
 
   g_test_summary ("A newer minor number with unknown members is read, a newer major number refused");
@@ -326,6 +413,42 @@ test_versions (void)
   g_assert_nonnull (later);
   g_assert_null (newer = read_text (major, NULL, &error));
   g_assert_error (error, WS_ERROR, WS_ERROR_NEWER_FORMAT);
+}
+
+/* Without the members that format 0.1 does not have. */
+static char *
+as_format_0_1 (const char *text)
+{
+  static const char *const newer[] = { "scales", "measurements", "spores", "names", "nameInForce", "wishes", "observed",
+                                       "minutes", "text\" : \"slowly", "answers" };
+  g_autoptr (GString) old = g_string_new (text);
+
+  g_string_replace (old, "\"format\" : \"0.2\"", "\"format\" : \"0.1\"", 1);
+  for (gsize i = 0; i < G_N_ELEMENTS (newer); i++)
+    {
+      g_autofree char *from = g_strconcat ("\"", newer[i], NULL), *to = g_strconcat ("\"not-", newer[i], NULL);
+
+      g_string_replace (old, from, to, 0);
+    }
+  return g_strdup (old->str);
+}
+
+static void
+test_older (void)
+{
+  g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en"), back = NULL;
+  g_autofree char *text = write_text (request), *old = as_format_0_1 (text);
+  g_autoptr (GError) error = NULL;
+
+  g_test_summary ("A request of format 0.1 is read; what it does not have is unknown or empty");
+  back = read_text (old, NULL, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (back->find->notes->len, ==, 5);
+  g_assert_cmpint (((WsNote *) g_ptr_array_index (back->find->notes, 4))->observed, ==, WS_OBSERVED_UNKNOWN);
+  g_assert_true (isnan (((WsNote *) g_ptr_array_index (back->find->notes, 4))->minutes));
+  g_assert_cmpuint (back->find->scales->len + back->find->measurements->len + back->find->spores->len +
+                      back->find->names->len + back->find->answers->len, ==, 0);
+  g_assert_null (back->find->name_in_force);
 }
 
 static void
@@ -400,6 +523,7 @@ main (int argc, char **argv)
   g_test_add_func ("/request/json/texts", test_texts);
   g_test_add_func ("/request/json/faults", test_faults);
   g_test_add_func ("/request/json/versions", test_versions);
+  g_test_add_func ("/request/json/older", test_older);
   g_test_add_func ("/request/json/hostile", test_hostile);
   g_test_add_func ("/request/json/damage", test_damage);
   status = g_test_run ();
