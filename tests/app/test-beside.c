@@ -12,6 +12,7 @@
 #include <string.h>
 
 #define N_PHOTOS 5
+#define PHOTO_WIDTH 1600
 
 /* One find of N_PHOTOS photos; before the program starts, which forbids waiting. */
 static void
@@ -25,7 +26,7 @@ fill_library (WindowRig *rig)
     {
       g_autofree char *name = g_strdup_printf ("IMG_%04u.jpg", i + 1), *taken = g_strdup_printf ("2025-10-04T14:%02u:00", i);
 
-      g_free (test_photo (&test, name, i + 1, 1600, taken, NAN, NAN));
+      g_free (test_photo (&test, name, i + 1, PHOTO_WIDTH, taken, NAN, NAN));
     }
   test.desk = ws_desk_open (rig->library, &error);
   g_assert_no_error (error);
@@ -116,6 +117,12 @@ only_find (void)
 }
 
 static const char *
+photo_id_at (guint i)
+{
+  return ((const WsFindPhoto *) g_ptr_array_index (only_find ()->photos, i))->photo->id;
+}
+
+static const char *
 name_of_marked (guint i)
 {
   const WsMark *mark = g_ptr_array_index (only_find ()->marks, i);
@@ -203,19 +210,20 @@ zoom_together (WindowRig *rig)
 {
   g_auto (Seen) seen = { 0 };
   WsPhotoViewApart apart;
-  double fitted;
+  double fitted[2];
 
   open_find (rig);
   window_rig_hover (window_rig_await_type (WS_TYPE_PHOTO_VIEW));
   press (rig, "ctrl+2");
   seen = look ();
   window_rig_click (rig, GTK_WIDGET (seen.views[0]));
-  fitted = ws_photo_view_get_zoom (seen.views[1]);
+  for (int i = 0; i < 2; i++)
+    fitted[i] = ws_photo_view_get_zoom (seen.views[i]);
   for (int i = 0; i < 6; i++)
     press (rig, "plus");
   press (rig, "shift+Right");
   press (rig, "shift+Down");
-  g_assert_cmpfloat (ws_photo_view_get_zoom (seen.views[1]), >, 3 * fitted);
+  g_assert_cmpfloat (ws_photo_view_get_zoom (seen.views[1]), >, 3 * fitted[1]);
   assert_together (seen.views[0], seen.views[1], 0, 0);
   /* Alone: one is laid so that another part of it is seen… */
   press (rig, "ctrl+j");
@@ -235,8 +243,39 @@ zoom_together (WindowRig *rig)
   assert_together (seen.views[0], seen.views[1], apart.x, apart.y);
   window_rig_shoot ("beside-zoomed");
   press (rig, "0");
-  g_assert_cmpfloat_with_epsilon (ws_photo_view_get_zoom (seen.views[0]), fitted, 1e-6);
-  g_assert_cmpfloat_with_epsilon (ws_photo_view_get_zoom (seen.views[1]), fitted, 1e-6);
+  for (int i = 0; i < 2; i++)
+    g_assert_cmpfloat_with_epsilon (ws_photo_view_get_zoom (seen.views[i]), fitted[i], 1e-6);
+}
+
+/* The thumbnail, which the roll below shows too, is a picture of its own: the photo must not be taken for it. */
+static void
+sharpen (WindowRig *rig)
+{
+  WsPictureLoader *pictures;
+  g_autoptr (WsPictureLevels) next = NULL;
+  WsPhotoView *view;
+
+  open_find (rig);
+  view = WS_PHOTO_VIEW (window_rig_await_type (WS_TYPE_PHOTO_VIEW));
+  window_rig_hover (GTK_WIDGET (view));
+  window_rig_wait (1500);
+  pictures = ws_session_get_pictures (window_rig_get_session ());
+  /* Ready before it is asked for. */
+  next = ws_picture_loader_peek (pictures, ws_find_get_photo (only_find (), photo_id_at (1))->digest, 1024);
+  g_assert_nonnull (next);
+  g_assert_cmpint (next->full_width, ==, PHOTO_WIDTH);
+  g_assert_cmpint (ws_picture_levels_get_edge (next), >=, 1024);
+  press (rig, "1");
+  window_rig_wait (500);
+  g_assert_cmpfloat (ws_photo_view_get_zoom (view), ==, 1);
+  g_assert_cmpfloat_with_epsilon (ws_photo_view_to_view (view, 1, 0).x - ws_photo_view_to_view (view, 0, 0).x, PHOTO_WIDTH, 1e-6);
+  g_assert_cmpstr (ws_photo_view_get_status (view), ==, "");
+  {
+    g_autoptr (WsPictureLevels) shown = ws_picture_loader_peek (pictures, ws_find_get_photo (only_find (), photo_id_at (0))->digest, 0);
+
+    g_assert_nonnull (shown);
+    g_assert_cmpint (ws_picture_levels_get_edge (shown), ==, PHOTO_WIDTH);
+  }
 }
 
 /* A photo that goes makes room; the last one has none beside it. */
@@ -309,6 +348,7 @@ static const struct { const char *path, *summary; int width, height; WindowScrip
   { "/app/beside/lay-and-take", "Two, four and one photo by keys; the next one comes into the hand and the others stay", 0, 0, lay_and_take },
   { "/app/beside/mark-each", "A drag, or keys, mark the print they are made on, and it comes into the hand", 0, 0, mark_each },
   { "/app/beside/together", "They move and zoom together, apart as they were laid", 0, 0, zoom_together },
+  { "/app/beside/sharpen", "The photo sharpens to its own px, whatever else shows its thumbnail, and the next one is there already", 0, 0, sharpen },
   { "/app/beside/take-out", "Photos that leave the find leave the page, and undo lays them again", 0, 0, take_out },
   { "/app/beside/narrow", "In a window 360 px wide two lie above each other, four in two lines", 360, 720, narrow },
 };

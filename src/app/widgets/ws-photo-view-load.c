@@ -236,6 +236,7 @@ void
 ws_photo_view_load_start (WsPhotoView *self)
 {
   g_autofree char *thumbnail_digest = NULL;
+  g_autoptr (WsPictureLevels) there = NULL;
 
   if (self->load.path == NULL)
     return;
@@ -243,7 +244,13 @@ ws_photo_view_load_start (WsPhotoView *self)
   ws_photo_view_load_level (self);
   if (self->load.thumbnail == NULL || ws_photo_tiles_get_levels (self->tiles) != NULL)
     return;
-  thumbnail_digest = g_strconcat ("thumbnail ", self->load.digest, NULL);
+  thumbnail_digest = ws_picture_loader_dup_thumbnail_digest (self->load.digest);
+  there = ws_picture_loader_peek (self->loader, thumbnail_digest, 0);
+  if (there != NULL)
+    {
+      show_levels (self, there, TRUE);
+      return;
+    }
   ws_picture_loader_load_async (self->loader, self->load.thumbnail, thumbnail_digest, 0, WS_PICTURE_SHOWN,
                                 self->load.cancellable, level_loaded, request_new (self, TRUE));
 }

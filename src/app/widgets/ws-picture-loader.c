@@ -315,6 +315,12 @@ ws_picture_loader_peek (WsPictureLoader *self, const char *digest, int max_edge)
   return ws_picture_cache_find (self->cache, digest, max_edge);
 }
 
+char *
+ws_picture_loader_dup_thumbnail_digest (const char *digest)
+{
+  return g_strconcat ("thumbnail ", digest, NULL);
+}
+
 gsize
 ws_picture_loader_get_kept_bytes (WsPictureLoader *self)
 {

@@ -30,6 +30,9 @@ WsPictureLoader *ws_picture_loader_new (gsize max_bytes, WsPictureDecode decode)
  * the photo's SHA-512, or any other text that no other content has. (transfer full) (nullable) */
 WsPictureLevels *ws_picture_loader_peek (WsPictureLoader *self, const char *digest, int max_edge)
   G_GNUC_WARN_UNUSED_RESULT;
+/* The name of the content of a photo's thumbnail, which is a picture of its own: under the photo's digest it would be
+ * taken for the photo at its full size. (transfer full) */
+char *ws_picture_loader_dup_thumbnail_digest (const char *digest) G_GNUC_WARN_UNUSED_RESULT;
 /* Gives the picture with its longer edge at most @max_edge px (0: full size), or a larger one that is there
  * already. Requests for the same share the work; work that nobody waits for any more is stopped. After
  * cancelling, the callback comes at once with G_IO_ERROR_CANCELLED. @callback may be NULL, for a picture that

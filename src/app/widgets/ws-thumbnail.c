@@ -18,7 +18,7 @@ struct _WsThumbnail
 
 G_DEFINE_FINAL_TYPE (WsThumbnail, ws_thumbnail, GTK_TYPE_WIDGET)
 
-static void load (WsThumbnail *self, const char *path);
+static void load (WsThumbnail *self, const char *path, const char *digest);
 
 static void
 measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
@@ -77,15 +77,15 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer user_data)
       gtk_widget_queue_draw (GTK_WIDGET (self));
     }
   else if ((original = g_steal_pointer (&self->original)) != NULL)
-    load (self, original);
+    load (self, original, self->digest);
 }
 
 static void
-load (WsThumbnail *self, const char *path)
+load (WsThumbnail *self, const char *path, const char *digest)
 {
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
-  ws_picture_loader_load_async (self->loader, path, self->digest, THUMBNAIL_EDGE, WS_PICTURE_SHOWN,
+  ws_picture_loader_load_async (self->loader, path, digest, THUMBNAIL_EDGE, WS_PICTURE_SHOWN,
                                 self->cancellable, loaded_cb, g_object_ref (self));
 }
 
@@ -143,6 +143,8 @@ void
 ws_thumbnail_set_photo (WsThumbnail *self, const char *path, const char *original, const char *digest,
                         int full_width, int full_height, const char *description)
 {
+  g_autofree char *thumbnail_digest = NULL;
+
   g_return_if_fail (WS_IS_THUMBNAIL (self));
   if (path != NULL && g_strcmp0 (digest, self->digest) == 0)
     return;
@@ -155,5 +157,6 @@ ws_thumbnail_set_photo (WsThumbnail *self, const char *path, const char *origina
   self->proportion = full_width > 0 && full_height > 0 ? (double) full_width / full_height : 1;
   gtk_widget_set_tooltip_text (GTK_WIDGET (self), description);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, description, -1);
-  load (self, path);
+  thumbnail_digest = ws_picture_loader_dup_thumbnail_digest (digest);
+  load (self, path, thumbnail_digest);
 }
