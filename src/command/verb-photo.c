@@ -59,6 +59,8 @@ print_facts (const char *file, const WsPhotoFacts *facts)
   g_autofree char *place = ws_position_is_known (&facts->position) ? ws_position_to_text (&facts->position, 6) : NULL;
 
   printf ("%s\n  %s, %d × %d px\n", file, facts->media_type, facts->width, facts->height);
+  if (ws_photo_origin_text (facts->media_type) != NULL)
+    printf ("  %s\n", ws_photo_origin_text (facts->media_type));
   printf (_("  taken: %s\n"), local != NULL ? local : _("not said"));
   printf (_("  place: %s\n"), place != NULL ? place : _("not said"));
   printf (_("  camera: %s %s\n"), facts->make != NULL ? facts->make : "", facts->model != NULL ? facts->model : "");

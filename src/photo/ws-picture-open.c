@@ -21,6 +21,12 @@ jpeg_shrink (int edge, int max_edge)
   return shrink;
 }
 
+/* All loaders but that of JPEG, which can shrink, take the same options. */
+static int (*const loaders[]) (void *data, size_t size, VipsImage **image, ...) = {
+  [WS_CONTAINER_PNG] = vips_pngload_buffer, [WS_CONTAINER_WEBP] = vips_webpload_buffer,
+  [WS_CONTAINER_TIFF] = vips_tiffload_buffer, [WS_CONTAINER_HEIF] = vips_heifload_buffer,
+};
+
 /* VIPS_FAIL_ON_ERROR: what only deserves a warning (a stray byte between segments, which
  * telephones write) is decoded; data that stop early or make no sense are not. */
 static VipsImage *
@@ -30,33 +36,14 @@ load (GBytes *bytes, const WsContainer *container, int shrink)
   void *data = (void *) g_bytes_get_data (bytes, &size);
   VipsImage *image = NULL;
 
-  switch (container->kind)
-    {
-    case WS_CONTAINER_JPEG:
-      vips_jpegload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR,
-                            "shrink", shrink, NULL);
-      break;
-    case WS_CONTAINER_PNG:
-      vips_pngload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR, NULL);
-      break;
-    case WS_CONTAINER_WEBP:
-      vips_webpload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR, NULL);
-      break;
-    case WS_CONTAINER_TIFF:
-      vips_tiffload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR, NULL);
-      break;
-    case WS_CONTAINER_HEIF:
-      vips_heifload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR, NULL);
-      break;
-    case WS_CONTAINER_PIXELS:
-      image = vips_image_new_from_memory (data, size, container->width, container->height, 3, VIPS_FORMAT_UCHAR);
-      if (image != NULL)
-        image->Type = VIPS_INTERPRETATION_sRGB;
-      break;
-    default:
-      vips_error ("wholestem", "no loader for this kind");
-      break;
-    }
+  if (container->kind == WS_CONTAINER_JPEG)
+    vips_jpegload_buffer (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR,
+                          "shrink", shrink, NULL);
+  else if (container->kind != WS_CONTAINER_PIXELS)
+    loaders[container->kind] (data, size, &image, "access", VIPS_ACCESS_SEQUENTIAL, "fail_on", VIPS_FAIL_ON_ERROR, NULL);
+  else if ((image = vips_image_new_from_memory (data, size, container->width, container->height, 3,
+                                                VIPS_FORMAT_UCHAR)) != NULL)
+    image->Type = VIPS_INTERPRETATION_sRGB;
   return image;
 }
 

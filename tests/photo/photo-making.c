@@ -73,6 +73,16 @@ run_tool (const char *program, ...)
   return output;
 }
 
+GBytes *
+read_bytes (const char *path)
+{
+  char *data = NULL;
+  gsize size;
+
+  g_assert_true (g_file_get_contents (path, &data, &size, NULL));
+  return g_bytes_new_take (data, size);
+}
+
 static gboolean
 is_fatal (const char *domain, GLogLevelFlags level, const char *message, gpointer unused)
 {

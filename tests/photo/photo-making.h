@@ -14,5 +14,7 @@ gboolean have_tool (const char *program);
 /* Runs a command line, words separated by blanks are not split: give them one by one, NULL at
  * the end. Returns its output; a failure fails the test. (transfer full) */
 char *run_tool (const char *program, ...) G_GNUC_NULL_TERMINATED;
+/* The whole file, which has to be there. (transfer full) */
+GBytes *read_bytes (const char *path);
 /* Warnings of libvips, which are about files odd on purpose, do not end the running test. */
 void let_libvips_warn (void);

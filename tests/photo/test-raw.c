@@ -10,16 +10,6 @@
 
 #include <string.h>
 
-static GBytes *
-read_bytes (const char *path)
-{
-  char *data = NULL;
-  gsize size;
-
-  g_assert_true (g_file_get_contents (path, &data, &size, NULL));
-  return g_bytes_new_take (data, size);
-}
-
 static char *
 write_bytes (const char *name, GBytes *bytes)
 {
