@@ -9,7 +9,7 @@
 static int
 run (int argc, char **argv)
 {
-  g_autofree char *output = NULL, *place = NULL, *region = NULL, *base = NULL, *to = NULL, *from = NULL, *question = NULL, *language = NULL,
+  g_autofree char *output = NULL, *place = NULL, *region = NULL, *limit = NULL, *base = NULL, *to = NULL, *from = NULL, *question = NULL, *language = NULL,
                   *call_back = NULL, *replaces = NULL, *elsewhere = NULL, *package = NULL;
   gboolean no_time = FALSE, camera = FALSE, emergency = FALSE, page = FALSE;
   GOptionEntry entries[] = {
@@ -23,6 +23,7 @@ run (int argc, char **argv)
     { "asked-elsewhere", 0, 0, G_OPTION_ARG_STRING, &elsewhere, N_("Who else was asked"), "TEXT" },
     { "language", 0, 0, G_OPTION_ARG_STRING, &language, N_("Language of the package: en or de"), "LANG" },
     { "replaces", 0, 0, G_OPTION_ARG_STRING, &replaces, N_("The id of the request that this one replaces"), "ID" },
+    { "limit", 0, 0, G_OPTION_ARG_STRING, &limit, N_("The largest file: mail (fits a mail of 20 MB, the default), a number of megabytes, or none"), "SIZE" },
     { "page", 0, 0, G_OPTION_ARG_NONE, &page, N_("Also save the page beside the package"), NULL },
     { "no-time", 0, 0, G_OPTION_ARG_NONE, &no_time, N_("Tell the date only, not the time of day"), NULL },
     { "camera", 0, 0, G_OPTION_ARG_NONE, &camera, N_("Tell the camera's make and model"), NULL },
@@ -41,6 +42,8 @@ run (int argc, char **argv)
     return ws_command_usage (&ws_verb_ask, _("say where the package goes: -o FILE"));
   if (place != NULL && !ws_tell_place_parse (place, &ask.tell_place))
     return ws_command_usage (&ws_verb_ask, _("--place is one of exact, 0.001, 0.01, 0.1, region, withheld"));
+  if (limit != NULL && !ws_size_parse (limit, &ask.max_bytes))
+    return ws_command_usage (&ws_verb_ask, _("--limit is mail, none, or a number of megabytes such as 8.5"));
   desk = ws_command_open (&options, &exit);
   if (desk == NULL)
     return exit;

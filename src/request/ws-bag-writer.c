@@ -13,6 +13,7 @@
 #include <archive.h>
 #include <archive_entry.h>
 #include <string.h>
+#include <sys/stat.h>
 
 struct _WsBagWriter
 {
@@ -24,7 +25,7 @@ struct _WsBagWriter
   GString *manifest;
   GString *tag_manifest;
   GString *info;
-  guint64 octets, n_files;
+  guint64 octets, n_files, limit;
 };
 
 void
@@ -155,6 +156,26 @@ add_tag_file (WsBagWriter *writer, const char *name, const char *text, gboolean 
   return pack (writer, name, text, strlen (text), FALSE, error);
 }
 
+void
+ws_bag_writer_set_limit (WsBagWriter *writer, guint64 limit)
+{
+  writer->limit = limit;
+}
+
+static gboolean
+check_limit (WsBagWriter *writer, GError **error)
+{
+  struct stat info;
+
+  if (writer->limit == 0)
+    return TRUE;
+  if (fstat (ws_safe_file_get_fd (writer->file), &info) == 0 && info.st_size >= 0 && (guint64) info.st_size <= writer->limit)
+    return TRUE;
+  g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE, _("“%s” would be larger than the limit of %" G_GUINT64_FORMAT " bytes"),
+               writer->path, writer->limit);
+  return FALSE;
+}
+
 gboolean
 ws_bag_writer_finish (WsBagWriter *writer, GError **error)
 {
@@ -168,5 +189,5 @@ ws_bag_writer_finish (WsBagWriter *writer, GError **error)
     return FALSE;
   if (archive_write_close (writer->zip) != ARCHIVE_OK)
     return fail (writer, error);
-  return ws_safe_file_commit (writer->file, error);
+  return check_limit (writer, error) && ws_safe_file_commit (writer->file, error);
 }

@@ -32,7 +32,10 @@ WsBagWriter *ws_bag_writer_new (const char *path, const char *top, GError **erro
 gboolean ws_bag_writer_add (WsBagWriter *writer, const char *inside, GBytes *bytes, gboolean store, GError **error);
 /* bag-info.txt labels, in order. */
 void ws_bag_writer_add_info (WsBagWriter *writer, const char *label, const char *value);
-/* Writes the manifests and tag files, closes and renames. */
+/* The most bytes that the zip may have, 0 as many as it takes. */
+void ws_bag_writer_set_limit (WsBagWriter *writer, guint64 limit);
+/* Writes the manifests and tag files, closes and renames. WS_ERROR_TOO_LARGE when the zip passes the limit: then
+ * nothing is there. */
 gboolean ws_bag_writer_finish (WsBagWriter *writer, GError **error);
 /* Without finish nothing stays behind. */
 void ws_bag_writer_free (WsBagWriter *writer);

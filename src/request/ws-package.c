@@ -7,85 +7,55 @@
 #include "ws-error.h"
 #include "ws-file.h"
 #include "ws-intl.h"
-#include "ws-part-terms.h"
+#include "ws-package-pictures.h"
 #include "ws-request-page.h"
-#include "ws-told-copy.h"
-
 
 typedef struct
 {
   const WsRequest *request;
-  GHashTable *paths;
   const WsKnowledge *knowledge;
+  WsPackagePictures pictures;
   WsBagWriter *bag;
   GPtrArray *photos;  /* WsPackagePhoto */
   GPtrArray *crops;   /* WsPackageCrop */
   char *number;       /* of the find, as files are named */
+  const WsPlateWish *plate;   /* (nullable) */
+  guint64 limit;      /* bytes, 0 none */
   WsPackageProgress progress;
   gpointer data;
-  guint done, total;
+  guint done, told, total;
   GCancellable *cancellable;
 } Package;
 
 static void
 package_clear (Package *package)
 {
-  ws_bag_writer_free (package->bag);
+  g_clear_pointer (&package->bag, ws_bag_writer_free);
   g_clear_pointer (&package->photos, g_ptr_array_unref);
   g_clear_pointer (&package->crops, g_ptr_array_unref);
-  g_free (package->number);
+}
+
+/* Where pictures are made again to be smaller, the progress stands still and never goes back. */
+static void
+tell (gpointer data)
+{
+  Package *package = data;
+
+  if (++package->done <= package->told)
+    return;
+  package->told = package->done;
+  if (package->progress != NULL)
+    package->progress (package->told, package->total, package->data);
 }
 
 static gboolean
 step (Package *package, GError **error)
 {
-  package->done++;
-  if (package->progress != NULL)
-    package->progress (package->done, package->total, package->data);
+  tell (package);
   return !g_cancellable_set_error_if_cancelled (package->cancellable, error);
 }
 
 /* --- Pictures ------------------------------------------------------------------------------------ */
-
-/* The marks of a photo as regions, by their ids; the strings are the find's and the knowledge's. */
-static GArray *
-regions_of (Package *package, const char *photo_id)
-{
-  GPtrArray *marks = package->request->find->marks;
-  GArray *regions = g_array_new (FALSE, FALSE, sizeof (WsRegion));
-
-  for (guint i = 0; i < marks->len; i++)
-    {
-      const WsMark *mark = g_ptr_array_index (marks, i);
-      const WsPartTerms *terms = ws_part_terms (mark->part);
-      WsRegion region = { mark->shape, mark->id,
-                          ws_knowledge_text (package->knowledge, package->request->language, "part", mark->part),
-                          terms->iri, terms->iri_words };
-
-      if (g_str_equal (mark->photo_id, photo_id))
-        g_array_append_val (regions, region);
-    }
-  return regions;
-}
-
-/* A copy that may leave; @crop (nullable). The full one tells time and camera, where they may be told, and the marks. */
-static WsPhotoCopy *
-make_copy (Package *package, const WsPhoto *photo, int max_edge, const WsRect *crop, gboolean full,
-           GError **error)
-{
-  const WsRequest *request = package->request;
-  g_autoptr (GArray) regions = full ? regions_of (package, photo->id) : NULL;
-  WsCopyOptions options = { .max_edge = max_edge, .crop = crop, .regions = regions, .language = request->language };
-
-  if (full && request->keep_time && ws_moment_is_known (&photo->taken))
-    options.taken = &photo->taken;
-  if (full && request->keep_camera)
-    {
-      options.make = *photo->make != '\0' ? photo->make : NULL;
-      options.model = *photo->model != '\0' ? photo->model : NULL;
-    }
-  return ws_told_copy_make (request->find, photo, package->paths, options, package->cancellable, error);
-}
 
 /* The full copy goes into the bag at once, so that only the small ones stay in memory. */
 static gboolean
@@ -97,7 +67,7 @@ add_photo (Package *package, const WsPhoto *photo, GError **error)
   sent->photo = photo;
   sent->name = g_strdup_printf ("data/photos/%s-%02u.jpg", package->number, package->photos->len + 1);
   g_ptr_array_add (package->photos, sent);
-  full = make_copy (package, photo, 0, NULL, TRUE, error);
+  full = ws_package_pictures_copy (&package->pictures, photo, error);
   if (full == NULL)
     return FALSE;
   sent->digest = ws_digest_bytes (full->jpeg);
@@ -105,7 +75,7 @@ add_photo (Package *package, const WsPhoto *photo, GError **error)
   sent->height = full->height;
   if (!ws_bag_writer_add (package->bag, sent->name, full->jpeg, TRUE, error) || !step (package, error))
     return FALSE;
-  small = make_copy (package, photo, WS_PACKAGE_PAGE_EDGE, NULL, FALSE, error);
+  small = ws_package_pictures_page (&package->pictures, photo, error);
   if (small == NULL)
     return FALSE;
   sent->page_jpeg = g_bytes_ref (small->jpeg);
@@ -115,13 +85,12 @@ add_photo (Package *package, const WsPhoto *photo, GError **error)
 static gboolean
 add_crop (Package *package, const WsMark *mark, GError **error)
 {
-  const WsPhoto *photo = ws_find_get_photo (package->request->find, mark->photo_id);
   g_autoptr (WsPhotoCopy) copy = NULL;
   WsPackageCrop *crop;
 
-  if (photo == NULL || mark->whole_photo)
+  if (ws_find_get_photo (package->request->find, mark->photo_id) == NULL || mark->whole_photo)
     return step (package, error);
-  copy = make_copy (package, photo, WS_PACKAGE_CROP_EDGE, &mark->shape->bounds, FALSE, error);
+  copy = ws_package_pictures_closeup (&package->pictures, mark, error);
   if (copy == NULL)
     return FALSE;
   crop = g_new0 (WsPackageCrop, 1);
@@ -202,10 +171,10 @@ add_darwin_core (Package *package, GError **error)
 }
 
 static gboolean
-add_plate (Package *package, const WsPlateWish *wish, GError **error)
+add_plate (Package *package, GError **error)
 {
-  g_autoptr (GBytes) pdf = ws_plate_file_make (package->request, package->paths, package->knowledge, wish, WS_PLATE_PDF,
-                                               package->cancellable, error);
+  g_autoptr (GBytes) pdf = ws_plate_file_make (package->request, package->pictures.paths, (WsKnowledge *) package->knowledge,
+                                               package->plate, WS_PLATE_PDF, package->cancellable, error);
 
   return pdf != NULL && ws_bag_writer_add (package->bag, "data/plate.pdf", pdf, TRUE, error) && step (package, error);
 }
@@ -248,13 +217,57 @@ may_go (const WsRequest *request, const WsKnowledge *knowledge, GError **error)
   return FALSE;
 }
 
+/* Writes the whole at the present step of the sizes. */
+static gboolean
+write_once (Package *package, const char *path, const char *top, const char *page_path, char **json_digest, GError **error)
+{
+  package_clear (package);
+  package->done = 0;
+  package->photos = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_package_photo_free);
+  package->crops = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_package_crop_free);
+  package->bag = ws_bag_writer_new (path, top, error);
+  if (package->bag == NULL)
+    return FALSE;
+  ws_bag_writer_set_limit (package->bag, package->limit);
+  return add_pictures (package, error) && (package->plate == NULL || add_plate (package, error))
+         && finish (package, page_path, json_digest, error);
+}
+
+/* What the rest takes is known only when it is written: then pictures are made smaller once more. */
+static gboolean
+write_within (Package *package, const char *path, const char *top, const char *page_path, char **json_digest, GError **error)
+{
+  WsPackagePictures *pictures = &package->pictures;
+
+  pictures->made = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) ws_photo_copy_free);
+  pictures->tell = tell;
+  pictures->data = package;
+  if (!ws_package_pictures_fit (pictures, package->limit, error))
+    return FALSE;
+  for (;;)
+    {
+      g_autoptr (GError) local = NULL;
+
+      if (write_once (package, path, top, page_path, json_digest, &local))
+        return TRUE;
+      if (!g_error_matches (local, WS_ERROR, WS_ERROR_TOO_LARGE) || pictures->step + 1 >= WS_SIZE_N_STEPS)
+        {
+          g_propagate_error (error, g_steal_pointer (&local));
+          return FALSE;
+        }
+      pictures->step++;
+    }
+}
+
 gboolean
 ws_package_write (const WsRequest *request, GHashTable *photo_paths, const WsKnowledge *knowledge, const char *path,
-                  const char *page_path, const WsPlateWish *plate, WsPackageProgress progress, gpointer data,
-                  GCancellable *cancellable, char **json_digest, GError **error)
+                  const char *page_path, const WsPlateWish *plate, guint64 limit, WsPackageProgress progress,
+                  gpointer data, GCancellable *cancellable, char **json_digest, GError **error)
 {
-  Package package = { .request = request, .paths = photo_paths, .knowledge = knowledge, .progress = progress,
-                      .data = data, .cancellable = cancellable };
+  Package package = { .request = request, .knowledge = knowledge, .plate = plate, .limit = limit, .progress = progress, .data = data,
+                      .cancellable = cancellable,
+                      .pictures = { .request = request, .paths = photo_paths, .knowledge = knowledge,
+                                    .cancellable = cancellable } };
   g_autofree char *stem = ws_request_dup_file_stem (request), *top = ws_file_name_from (stem);
   gboolean fine;
 
@@ -262,12 +275,11 @@ ws_package_write (const WsRequest *request, GHashTable *photo_paths, const WsKno
   if (!may_go (request, knowledge, error))
     return FALSE;
   package.number = ws_file_name_from (request->find->number);
-  package.photos = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_package_photo_free);
-  package.crops = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_package_crop_free);
   package.total = 2 * request->find->photos->len + request->find->marks->len + 1 + (plate != NULL);
-  package.bag = ws_bag_writer_new (path, top, error);
-  fine = package.bag != NULL && add_pictures (&package, error)
-         && (plate == NULL || add_plate (&package, plate, error)) && finish (&package, page_path, json_digest, error);
+  fine = limit > 0 ? write_within (&package, path, top, page_path, json_digest, error)
+                   : write_once (&package, path, top, page_path, json_digest, error);
   package_clear (&package);
+  g_clear_pointer (&package.pictures.made, g_hash_table_unref);
+  g_free (package.number);
   return fine;
 }

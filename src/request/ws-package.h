@@ -14,13 +14,16 @@ typedef void (*WsPackageProgress) (guint done, guint total, gpointer data);
 
 /* Makes the package of @request at @path. @photo_paths: photo id to path of the original. Makes the copies (covered
  * regions painted over, metadata by allow-list), the page and the JSON. Files are named after the collecting number
- * and a counter, never after the original. @page_path (nullable): also saves the page there. @json_digest (out)
+ * and a counter, never after the original. @page_path (nullable): also saves the page there. @plate (nullable): adds plate.pdf.
+ * @limit: the most bytes that the file may have, 0 as many as it takes: to stay below it pictures are made smaller, marked
+ * parts last, and the page says so; WS_ERROR_TOO_LARGE when that is not enough. @json_digest (out)
  * (optional): SHA-512 of request.json. Cancelled or failed, nothing of it is there. The progress goes from 0 to
  * @total in the calling thread. WS_ERROR_REFUSED when the base is required and not shown, no reason is given and it is
  * no emergency; WS_ERROR_NOT_FOUND for a photo without path or file. Blocks. */
 gboolean ws_package_write (const WsRequest *request, GHashTable *photo_paths, const WsKnowledge *knowledge,
-                           const char *path, const char *page_path, const WsPlateWish *plate, WsPackageProgress progress,
-                           gpointer data, GCancellable *cancellable, char **json_digest, GError **error);
+                           const char *path, const char *page_path, const WsPlateWish *plate, guint64 limit,
+                           WsPackageProgress progress, gpointer data, GCancellable *cancellable, char **json_digest,
+                           GError **error);
 
 typedef enum { WS_REQUEST_NONE, WS_REQUEST_VALID, WS_REQUEST_INVALID } WsRequestVerdict;
 typedef struct { WsBagVerdict *bag; WsRequestVerdict request; } WsPackageVerdict;

@@ -40,6 +40,18 @@ add_size (WsPage *page, const WsMark *mark)
   ws_page_raw (page, "</span>");
 }
 
+int
+ws_page_width_on_original (const WsPage *page, const WsPackageCrop *crop)
+{
+  const WsPhoto *photo = ws_find_get_photo (page->request->find, crop->mark->photo_id);
+  int x, y, w, h;
+
+  if (photo == NULL || photo->width <= 0 || photo->height <= 0)
+    return 0;
+  ws_rect_to_pixels (&crop->mark->shape->bounds, photo->width, photo->height, &x, &y, &w, &h);
+  return w > crop->width ? w : 0;
+}
+
 static gboolean
 serves_base (const WsPage *page, const WsMark *mark)
 {
@@ -121,6 +133,12 @@ add_crop (WsPage *page, const WsMark *mark)
       ws_page_raw (page, "\" src=\"");
       ws_page_picture (page, crop->jpeg);
       ws_page_raw (page, "\"></div>\n");
+      if (ws_page_width_on_original (page, crop) > 0)
+        {
+          ws_page_raw (page, "<p class=\"reduced\">");
+          ws_page_text (page, ws_page_phrase (page, "reduced_part"));
+          g_string_append_printf (page->html, " %d</p>\n", ws_page_width_on_original (page, crop));
+        }
     }
   add_caption (page, mark);
   ws_page_raw (page, "\n</figure>\n");

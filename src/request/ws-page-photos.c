@@ -126,6 +126,12 @@ add_photo_caption (WsPage *page, const WsPackagePhoto *sent, guint number)
       ws_page_text (page, photo->model);
     }
   ws_page_raw (page, "</span>");
+  if (ws_package_photo_is_reduced (sent))
+    {
+      ws_page_raw (page, "<br><span class=\"reduced\">");
+      ws_page_text (page, ws_page_phrase (page, "reduced_photo"));
+      g_string_append_printf (page->html, " %d × %d px</span>", photo->width, photo->height);
+    }
   for (guint i = 0; i < marks->len; i++)
     {
       const WsMark *mark = g_ptr_array_index (marks, i);
@@ -165,12 +171,26 @@ add_photo (WsPage *page, const WsPackagePhoto *sent, guint number)
   ws_page_raw (page, "\n</figure>\n");
 }
 
+static gboolean
+is_anything_reduced (const WsPage *page)
+{
+  for (guint i = 0; i < page->photos->len; i++)
+    if (ws_package_photo_is_reduced (g_ptr_array_index (page->photos, i)))
+      return TRUE;
+  for (guint i = 0; i < page->crops->len; i++)
+    if (ws_page_width_on_original (page, g_ptr_array_index (page->crops, i)) > 0)
+      return TRUE;
+  return FALSE;
+}
+
 void
 ws_page_add_photos (WsPage *page)
 {
   ws_page_begin_section (page, "photos", ws_page_phrase (page, "photos"));
   if (page->photos->len == 0)
     ws_page_element (page, "p", "gap", ws_page_phrase (page, "no_photos"));
+  if (is_anything_reduced (page))
+    ws_page_element (page, "p", "hint", ws_page_phrase (page, "reduced"));
   if (page->request->find->covers->len > 0)
     ws_page_element (page, "p", "hint", ws_page_phrase (page, "covered"));
   ws_page_raw (page, "\n<div class=\"photos\">\n");

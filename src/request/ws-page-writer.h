@@ -33,6 +33,8 @@ void ws_page_row (WsPage *page, const char *term, const char *text);
 void ws_page_number (WsPage *page, double number, int decimals);
 /* "data:image/jpeg;base64,…" */
 void ws_page_picture (WsPage *page, GBytes *jpeg);
+/* Width in px of a close-up's region on the original photo; 0 where the close-up has them all. */
+int ws_page_width_on_original (const WsPage *page, const WsPackageCrop *crop);
 /* A link to a mark by its letter. */
 void ws_page_mark_link (WsPage *page, const WsMark *mark);
 

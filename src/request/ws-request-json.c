@@ -22,6 +22,12 @@ ws_package_photo_free (WsPackagePhoto *photo)
   g_free (photo);
 }
 
+gboolean
+ws_package_photo_is_reduced (const WsPackagePhoto *sent)
+{
+  return sent->width < sent->photo->width || sent->height < sent->photo->height;
+}
+
 const WsFindPhoto *
 ws_package_photo_get_link (const WsPackagePhoto *sent, const WsFind *find)
 {
@@ -121,6 +127,8 @@ add_photo (Writer *writer, const WsPackagePhoto *sent)
   ws_json_add_text (writer->json, "mediaType", "image/jpeg");
   ws_json_add_integer (writer->json, "width", sent->width);
   ws_json_add_integer (writer->json, "height", sent->height);
+  ws_json_add_integer (writer->json, "originalWidth", sent->photo->width);
+  ws_json_add_integer (writer->json, "originalHeight", sent->photo->height);
   add_moment (writer, "taken", &sent->photo->taken);
   /* Several rounded places would outline the true one. */
   add_place (writer, "place", writer->request->tell_place == WS_TELL_EXACT ? &sent->photo->position : &nowhere);

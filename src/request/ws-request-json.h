@@ -22,6 +22,8 @@ typedef struct
   GBytes *page_jpeg;     /* screen-size picture for the page */
 } WsPackagePhoto;
 void ws_package_photo_free (WsPackagePhoto *photo);
+/* TRUE if the copy has fewer pixels than the photo. */
+gboolean ws_package_photo_is_reduced (const WsPackagePhoto *photo);
 /* How the photo belongs to @find; NULL if it does not. Borrowed. */
 const WsFindPhoto *ws_package_photo_get_link (const WsPackagePhoto *photo, const WsFind *find);
 

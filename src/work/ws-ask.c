@@ -145,8 +145,8 @@ ws_ask (WsDesk *desk, const char *find_id, const WsAskOptions *options, const ch
   sent = sent_path (desk, request);
   name = g_path_get_basename (sent);
   page_path = page ? page_path_of (path != NULL ? path : sent) : NULL;
-  if (!ws_package_write (request, paths, desk->knowledge, sent, page_path, &plate, relay_progress, &relay, cancellable,
-                         &digest, error))
+  if (!ws_package_write (request, paths, desk->knowledge, sent, page_path, &plate, options->max_bytes, relay_progress, &relay,
+                         cancellable, &digest, error))
     return FALSE;
   /* From here on nothing is cancelled: the package exists and must be known to the library. */
   if (!ws_library_add_request (desk->library, request, digest, name, error))

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "ws-desk.h"
+#include "ws-package-size.h"
 #include "ws-request.h"
 
 typedef struct
@@ -14,10 +15,11 @@ typedef struct
   const char *without_base;    /* (nullable): reason */
   const char *replaces;        /* (nullable) */
   gboolean keep_time, keep_camera;
+  guint64 max_bytes;           /* of the package: see ws_package_write(); 0 nothing is reduced */
   gboolean emergency;
   const char *call_back;       /* (nullable) */
 } WsAskOptions;
-#define WS_ASK_OPTIONS_INIT { .tell_place = WS_TELL_HUNDREDTH, .keep_time = TRUE }
+#define WS_ASK_OPTIONS_INIT { .tell_place = WS_TELL_HUNDREDTH, .keep_time = TRUE, .max_bytes = WS_SIZE_WITHIN_MAIL }
 
 /* What the request would hold. WS_ERROR_REFUSED when the base is missing, no reason is given and it is no
  * emergency. */

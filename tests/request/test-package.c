@@ -110,7 +110,7 @@ write_package (const WsRequest *request, char **page_path)
   g_autofree char *page = g_build_filename (out, "page.html", NULL);
 
   g_mkdir_with_parents (out, 0755);
-  ws_package_write (request, paths, knowledge, path, page_path != NULL ? page : NULL, NULL, NULL, NULL, NULL, NULL, &error);
+  ws_package_write (request, paths, knowledge, path, page_path != NULL ? page : NULL, NULL, 0, NULL, NULL, NULL, NULL, &error);
   g_assert_no_error (error);
   if (page_path != NULL)
     *page_path = g_steal_pointer (&page);
@@ -208,7 +208,7 @@ test_right (void)
       Steps steps = { 0 };
 
       g_mkdir_with_parents (out, 0755);
-      ws_package_write (request, paths, knowledge, path, NULL, NULL, count, &steps, NULL, &digest, &error);
+      ws_package_write (request, paths, knowledge, path, NULL, NULL, 0, count, &steps, NULL, &digest, &error);
       g_assert_no_error (error);
       g_assert_cmpuint (steps.last, ==, steps.total);
       assert_verdict (path, TRUE, WS_REQUEST_VALID, NULL);
@@ -362,7 +362,7 @@ test_no_base (void)
   g_test_summary ("Without the base and without a reason nothing is written, except in an emergency");
   ws_set_string (&request->without_base, "");
   g_mkdir_with_parents (out, 0755);
-  g_assert_false (ws_package_write (request, paths, knowledge, path, NULL, NULL, NULL, NULL, NULL, NULL, &error));
+  g_assert_false (ws_package_write (request, paths, knowledge, path, NULL, NULL, 0, NULL, NULL, NULL, NULL, &error));
   g_assert_error (error, WS_ERROR, WS_ERROR_REFUSED);
   g_assert_cmpuint (count_below ("out"), ==, 0);
   request->emergency = TRUE;
@@ -387,7 +387,7 @@ test_cancel (void)
       g_autoptr (GError) error = NULL;
       Steps steps = { 0, 0, at, cancellable };
 
-      g_assert_false (ws_package_write (request, paths, knowledge, path, page, NULL, count, &steps, cancellable, NULL, &error));
+      g_assert_false (ws_package_write (request, paths, knowledge, path, page, NULL, 0, count, &steps, cancellable, NULL, &error));
       g_assert_error (error, G_IO_ERROR, G_IO_ERROR_CANCELLED);
       g_assert_cmpuint (steps.total, ==, 9);
       g_assert_cmpuint (count_below ("out"), ==, 0);
@@ -406,12 +406,12 @@ test_missing (void)
 
   g_test_summary ("A photo that is gone, or a page that cannot be written, leaves nothing behind");
   g_mkdir_with_parents (out, 0755);
-  g_assert_false (ws_package_write (request, paths, knowledge, path, page, NULL, NULL, NULL, NULL, NULL, &error));
+  g_assert_false (ws_package_write (request, paths, knowledge, path, page, NULL, 0, NULL, NULL, NULL, NULL, &error));
   g_assert_error (error, WS_ERROR, WS_ERROR_NOT_FOUND);
   g_assert_cmpuint (count_below ("out"), ==, 0);
   g_clear_error (&error);
   g_hash_table_remove_all (paths);
-  g_assert_false (ws_package_write (request, paths, knowledge, path, NULL, NULL, NULL, NULL, NULL, NULL, &error));
+  g_assert_false (ws_package_write (request, paths, knowledge, path, NULL, NULL, 0, NULL, NULL, NULL, NULL, &error));
   g_assert_error (error, WS_ERROR, WS_ERROR_NOT_FOUND);
   g_assert_cmpuint (count_below ("out"), ==, 0);
   clear_out ();
