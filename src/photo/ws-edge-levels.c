@@ -11,7 +11,7 @@
 #define RED_GREEN 0.6
 #define YELLOW_BLUE 0.5
 /* An edge counts by how it stands out: half as much as could be at this gradient (of 255 a px)... */
-#define PLAIN_GRADIENT 2.0
+#define PLAIN_GRADIENT 1.5
 /* ...plus this share of the mean gradient of the neighbourhood. */
 #define ROUGH_SHARE 0.7
 /* Half the neighbourhood, in blocks of so many px. */

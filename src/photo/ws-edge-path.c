@@ -12,7 +12,7 @@
 /* No coarser level than this, px. */
 #define SMALLEST_LEVEL 48
 /* The way is looked for first where its ends are at most so many px apart. */
-#define COARSE_REACH 128.0
+#define COARSE_REACH 220.0
 /* Half the width of the band: a share of the distance, and at least so many px. */
 #define BAND_SHARE 0.5
 #define BAND_LEAST 12.0

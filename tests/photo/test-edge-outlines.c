@@ -648,6 +648,16 @@ n_above (GArray *numbers, double bound)
   return n;
 }
 
+static double
+mean (GArray *numbers)
+{
+  double sum = 0;
+
+  for (guint i = 0; i < numbers->len; i++)
+    sum += g_array_index (numbers, double, i);
+  return sum / numbers->len;
+}
+
 static void
 say (Tally *t)
 {
@@ -657,8 +667,8 @@ say (Tally *t)
                   quantile (t->overlaps, 0.5));
   g_test_message ("share of the straight outline's error: together %.2f, median %.2f, above a half in %u of %u",
                   t->error / t->straight_error, quantile (t->ratios, 0.5), n_above (t->ratios, 0.5), t->ratios->len);
-  g_test_message ("%u rings: median %.2f px, most %.2f px, above 3 px %u; the longest way took %.1f ms", t->rings->len,
-                  quantile (t->rings, 0.5), quantile (t->rings, 1), n_above (t->rings, 3), t->longest_ms);
+  g_test_message ("%u outlines of rings: mean %.2f px, median %.2f px, most %.2f px, above 3 px %u; the longest way took %.1f ms",
+                  t->rings->len, mean (t->rings), quantile (t->rings, 0.5), quantile (t->rings, 1), n_above (t->rings, 3), t->longest_ms);
 }
 
 static void
@@ -678,12 +688,15 @@ against_the_masks (void)
       take_row (truth, i, &photo, &tally);
   photo_clear (&photo);
   say (&tally);
-  g_assert_cmpuint (g_hash_table_size (tally.photos), >=, 30);
-  g_assert_cmpuint (MIN (tally.n_cap, MIN (tally.n_stem, tally.n_base)), >=, 10);
+  g_assert_cmpuint (tally.n_cap + tally.n_stem + tally.n_base, >=, 30);
+  g_assert_cmpuint (MIN (tally.n_cap, MIN (tally.n_stem, tally.n_base)), >=, 5);
   g_assert_cmpfloat (quantile (tally.overlaps, 0.5), >=, 0.9);
   g_assert_cmpfloat (quantile (tally.overlaps, 0), >=, 0.8);
+  /* All together, and all but a tenth of them one by one: six points on a slender stem leave little to better. */
   g_assert_cmpfloat (tally.error, <=, 0.5 * tally.straight_error);
-  g_assert_cmpfloat (quantile (tally.rings, 0.5), <=, 3);
+  g_assert_cmpuint (n_above (tally.ratios, 0.5), <=, tally.ratios->len / 10);
+  g_assert_cmpfloat (mean (tally.rings), <=, 3);
+  g_assert_cmpfloat (quantile (tally.rings, 0.75), <=, 3);
   g_assert_cmpfloat (tally.longest_ms, <=, 16 * SLOWER);
   g_array_unref (tally.overlaps);
   g_array_unref (tally.ratios);
