@@ -23,7 +23,7 @@ ws_container_add_exif (WsContainer *container, const guint8 *data, gsize size)
       size -= 6;
     }
   if (size >= 8 && container->n_exif < WS_CONTAINER_MAX_EXIF)
-    container->exif[container->n_exif++] = (WsExifSpan) { data, size };
+    container->exif[container->n_exif++] = (WsExifSpan) { data, size, FALSE };
 }
 
 /* An APP1 segment: cameras are known to put stray bytes before "Exif", and anything after its

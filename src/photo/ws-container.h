@@ -16,12 +16,13 @@ typedef enum
   WS_CONTAINER_PIXELS, /* red, green, blue in 8 bits without gaps: an old camera's preview in a raw file */
 } WsContainerKind;
 
-#define WS_CONTAINER_MAX_EXIF 4
+#define WS_CONTAINER_MAX_EXIF 6
 
 typedef struct
 {
   const guint8 *data;  /* starts with the TIFF header; borrowed from the file's bytes, or from @joined */
   gsize size;
+  gboolean gps;        /* its first directory is that of the position */
 } WsExifSpan;
 
 typedef struct

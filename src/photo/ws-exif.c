@@ -166,7 +166,7 @@ read_span (WsExif *exif, const WsExifSpan *span)
     }
   /* Also turns round what an earlier span gave. */
   exif_data_set_byte_order (exif->data, walk.order);
-  read_directory (&walk, exif_get_long (span->data + 4, walk.order), EXIF_IFD_0);
+  read_directory (&walk, exif_get_long (span->data + 4, walk.order), span->gps ? EXIF_IFD_GPS : EXIF_IFD_0);
   /* Each directory is read once, whatever it points to: no loop can arise. */
   read_directory (&walk, walk.exif_at, EXIF_IFD_EXIF);
   read_directory (&walk, walk.gps_at, EXIF_IFD_GPS);

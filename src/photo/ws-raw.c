@@ -222,6 +222,8 @@ ws_raw_scan (WsContainer *container, GBytes *bytes, const char *name, GError **e
       /* The raw file's own data first: of several, the first that has a tag gives it. */
       if (memcmp (data, "II", 2) == 0 || memcmp (data, "MM", 2) == 0)
         ws_container_add_exif (container, data, size);
+      else if (memcmp (data + 4, "ftyp", 4) == 0)
+        ws_raw_add_boxes (container, data, size);
       done = take_preview (container, raw, size, name, error);
       take_sizes (container, raw);
     }

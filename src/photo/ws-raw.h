@@ -11,3 +11,6 @@ gboolean ws_raw_is_raw (const guint8 *data, gsize size);
  * how the preview is to be turned, and the size of the raw picture. Errors: WS_ERROR_UNREADABLE when there is no preview
  * that can be shown, WS_ERROR_TOO_LARGE. */
 gboolean ws_raw_scan (WsContainer *container, GBytes *bytes, const char *name, GError **error);
+/* Adds the EXIF data of a raw file made of boxes (ISO/IEC 14496-12, brand "crx "), which lie in boxes CMT1 (the first
+ * directory), CMT2 (Exif) and CMT4 (position), each a TIFF block. In ws-raw-boxes.c. */
+void ws_raw_add_boxes (WsContainer *container, const guint8 *data, gsize size);

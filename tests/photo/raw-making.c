@@ -155,3 +155,53 @@ make_dng (const RawPlan *plan)
     out->data[4 + i] = (guint8) (first >> (8 * i));
   return g_byte_array_free_to_bytes (out);
 }
+
+static void
+put_be32 (GByteArray *out, guint32 value)
+{
+  guint8 bytes[] = { (guint8) (value >> 24), (guint8) (value >> 16), (guint8) (value >> 8), (guint8) value };
+
+  g_byte_array_append (out, bytes, 4);
+}
+
+static void
+put_box (GByteArray *out, const char *type, const void *body, gsize size)
+{
+  put_be32 (out, (guint32) size + 8);
+  g_byte_array_append (out, (const guint8 *) type, 4);
+  g_byte_array_append (out, body, (guint) size);
+}
+
+/* A TIFF block with one directory in a box. */
+static void
+put_block (GByteArray *out, const char *type, const Entry *entries, guint n)
+{
+  g_autoptr (GByteArray) block = g_byte_array_new ();
+  guint32 at;
+
+  put_bytes (block, "II*\0\0\0\0\0", 8);
+  at = put_directory (block, entries, n);
+  for (int i = 0; i < 4; i++)
+    block->data[4 + i] = (guint8) (at >> (8 * i));
+  put_box (out, type, block->data, block->len);
+}
+
+GBytes *
+make_boxes (void)
+{
+  static const guint8 id[] = { 0x85, 0xc0, 0xb6, 0x87, 0x82, 0x0f, 0x11, 0xe0, 0x81, 0x11, 0xf4, 0xce, 0x46, 0x2b, 0x6a, 0x48 };
+  g_autoptr (GByteArray) own = g_byte_array_new (), movie = g_byte_array_new ();
+  GByteArray *out = g_byte_array_new ();
+
+  put_bytes (own, id, sizeof id);
+  put_block (own, "CMT1", (Entry[]) { { 0x010f, ASCII, 9, "Invented" }, { 0x0110, ASCII, 4, "Box" },
+                                      { 0x0112, SHORT, 1, ONE16 (6) } }, 3);
+  put_block (own, "CMT2", (Entry[]) { { 0x9003, ASCII, 20, "2025:10:04 14:03:22" }, { 0x9011, ASCII, 7, "+02:00" } }, 2);
+  put_block (own, "CMT4", (Entry[]) {
+    { 1, ASCII, 2, "N" }, { 2, RATIONAL, 3, (guint32[]) { 51, 1, 30, 1, 0, 1 } },
+    { 3, ASCII, 2, "W" }, { 4, RATIONAL, 3, (guint32[]) { 30, 1, 15, 1, 0, 1 } } }, 4);
+  put_box (movie, "uuid", own->data, own->len);
+  put_box (out, "ftyp", "crx \0\0\0\1crx isom", 16);
+  put_box (out, "moov", movie->data, movie->len);
+  return g_byte_array_free_to_bytes (out);
+}

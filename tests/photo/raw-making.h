@@ -16,3 +16,5 @@ typedef struct
 } RawPlan;
 
 GBytes *make_dng (const RawPlan *plan);
+/* A raw file of boxes with EXIF data and no picture: 2025-10-04 14:03:22 +02:00, Invented Box, 51.5 N, 30.25 W. */
+GBytes *make_boxes (void);

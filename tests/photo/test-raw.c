@@ -2,6 +2,7 @@
 /* Camera raw files by their preview. The files are made here, and exiftool reads in them what was meant. */
 #include "ws-photo-copy.h"
 #include "ws-photo-read.h"
+#include "ws-picture-private.h"
 #include "ws-raw.h"
 
 #include "photo-making.h"
@@ -338,6 +339,45 @@ test_apart (void)
   g_assert_true (g_bytes_equal (here->pixels, apart->pixels));
 }
 
+static void
+test_boxes (void)
+{
+  g_autoptr (GBytes) bytes = make_boxes ();
+  g_autofree char *path = write_bytes ("boxes.cr3", bytes), *told = NULL;
+  g_autoptr (WsPhotoFacts) facts = NULL;
+  g_autoptr (GError) error = NULL;
+  g_auto (WsContainer) container = { .kind = WS_CONTAINER_JPEG, .media_type = WS_MEDIA_TYPE_RAW, .width = 1, .height = 1 };
+  g_autofree char *taken = NULL;
+  gsize size;
+  const guint8 *data = g_bytes_get_data (bytes, &size);
+
+  g_test_summary ("Raw files made of boxes: time, zone, camera and position as exiftool reads them in the same file");
+  if (!have_tools ())
+    return;
+  told = run_tool ("exiftool", "-m", "-s3", "-n", "-DateTimeOriginal", "-OffsetTimeOriginal", "-Make", "-Model",
+                   "-GPSLatitude", "-GPSLongitude", path, NULL);
+  g_assert_cmpstr (told, ==, "2025:10:04 14:03:22\n+02:00\nInvented\nBox\n51.5\n-30.25\n");
+  g_assert_true (ws_raw_is_raw (data, size));
+  ws_raw_add_boxes (&container, data, size);
+  facts = ws_photo_facts_from_container (&container, "boxes.cr3", &error);
+  g_assert_no_error (error);
+  taken = ws_moment_local_text (&facts->taken);
+  g_assert_cmpstr (taken, ==, "2025-10-04T14:03:22");
+  g_assert_cmpint (facts->taken.offset_minutes, ==, 120);
+  g_assert_cmpstr (facts->make, ==, "Invented");
+  g_assert_cmpstr (facts->model, ==, "Box");
+  g_assert_cmpfloat_with_epsilon (facts->position.latitude, 51.5, 1e-9);
+  g_assert_cmpfloat_with_epsilon (facts->position.longitude, -30.25, 1e-9);
+  /* Cut short anywhere, nothing is read beyond the end (the sanitizer looks). */
+  for (gsize end = 32; end < size; end++)
+    {
+      g_autofree guint8 *part = g_memdup2 (data, end);
+      g_auto (WsContainer) rest = { .kind = WS_CONTAINER_JPEG };
+
+      ws_raw_add_boxes (&rest, part, end);
+    }
+}
+
 /* A TIFF picture is no raw file, whatever it is called. */
 static void
 test_kinds (void)
@@ -378,6 +418,7 @@ main (int argc, char **argv)
   g_test_add_func ("/photo/raw/hostile", test_hostile);
   g_test_add_func ("/photo/raw/damaged", test_damaged);
   g_test_add_func ("/photo/raw/apart", test_apart);
+  g_test_add_func ("/photo/raw/boxes", test_boxes);
   g_test_add_func ("/photo/raw/kinds", test_kinds);
   return g_test_run ();
 }
