@@ -480,7 +480,7 @@ test_hostile (void)
   }
 }
 
-/* Every cut, and a change of every 7th byte: never a crash, and what is read is within bounds. */
+/* Many cuts, and a change of every 31st byte: never a crash, and what is read is within bounds. */
 static void
 test_damage (void)
 {
@@ -489,14 +489,14 @@ test_damage (void)
   gsize size = strlen (text);
 
   g_test_summary ("No cut and no changed byte does harm");
-  for (gsize i = 0; i < size; i += 41)
+  for (gsize i = 0; i < size; i += 97)
     {
       g_autofree char *cut = g_strndup (text, i);
       g_autoptr (WsRequest) back = read_text (cut, NULL, NULL);
 
       g_assert_null (back);
     }
-  for (gsize i = 0; i < size; i += 7)
+  for (gsize i = 0; i < size; i += 31)
     {
       g_autofree char *wrong = g_strdup (text);
       g_autoptr (WsRequest) back = NULL;
