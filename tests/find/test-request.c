@@ -52,6 +52,45 @@ append_mark (GString *text, const WsMark *m)
   g_string_append_printf (text, "%s %s %s %s %s %s %s %s\n", m->id, m->photo_id, m->part, views, shape, m->specimen, m->base_kind, m->remark);
 }
 
+static void
+append_sizes (GString *text, const WsFind *find)
+{
+  for (guint i = 0; i < find->scales->len; i++)
+    g_string_append_printf (text, "%s %s\n", ((WsScale *) g_ptr_array_index (find->scales, i))->id,
+                            ((WsScale *) g_ptr_array_index (find->scales, i))->photo_id);
+  for (guint i = 0; i < find->measurements->len; i++)
+    {
+      const WsMeasurement *m = g_ptr_array_index (find->measurements, i);
+
+      g_string_append_printf (text, "%s %s %s %s\n", m->id, m->quantity, m->photo_id != NULL ? m->photo_id : "-", m->remark);
+    }
+  for (guint i = 0; i < find->spores->len; i++)
+    g_string_append_printf (text, "%s\n", ((WsSporeList *) g_ptr_array_index (find->spores, i))->verbatim);
+}
+
+static void
+append_said (GString *text, const WsFind *find)
+{
+  for (guint i = 0; i < find->names->len; i++)
+    {
+      const WsName *n = g_ptr_array_index (find->names, i);
+
+      g_string_append_printf (text, "%s %s %s %s%s\n", n->verbatim, n->by, n->reasons, n->deadly ? "warned " : "",
+                              n->withdraws != NULL ? n->withdraws : "");
+    }
+  for (guint i = 0; i < find->answers->len; i++)
+    {
+      const WsAnswer *a = g_ptr_array_index (find->answers, i);
+
+      g_string_append_printf (text, "%s %s %s %s %s %s %s\n", a->id, a->by, a->remarks, a->verbatim, a->entered_by,
+                              a->request_id, a->request_digest);
+      for (guint o = 0; o < a->opinions->len; o++)
+        g_string_append_printf (text, "opinion %s\n", ((WsOpinion *) g_ptr_array_index (a->opinions, o))->name);
+      for (guint w = 0; w < a->wishes->len; w++)
+        g_string_append_printf (text, "wish %s\n", ((WsWish *) g_ptr_array_index (a->wishes, w))->text);
+    }
+}
+
 /* Everything a find holds that could be read by who gets it, as one text to search. */
 static char *
 dump (const WsFind *find)
@@ -78,6 +117,8 @@ dump (const WsFind *find)
   for (guint i = 0; i < find->covers->len; i++)
     g_string_append_printf (text, "%s %s\n", ((WsCover *) g_ptr_array_index (find->covers, i))->id,
                             ((WsCover *) g_ptr_array_index (find->covers, i))->photo_id);
+  append_sizes (text, find);
+  append_said (text, find);
   return g_string_free (text, FALSE);
 }
 
@@ -120,6 +161,55 @@ add_mark (WsFind *find, const char *id, const char *photo_id)
   g_ptr_array_add (find->covers, cover);
 }
 
+static void
+add_sizes (WsFind *find, const char *photo_id)
+{
+  WsScale *scale = ws_scale_new ();
+  WsMeasurement *measurement = ws_measurement_new ();
+
+  scale->id = (g_free (scale->id), g_strconcat ("scale-", photo_id, NULL));
+  ws_set_string (&scale->photo_id, photo_id);
+  g_ptr_array_add (find->scales, scale);
+  measurement->id = (g_free (measurement->id), g_strconcat ("size-", photo_id, NULL));
+  measurement->photo_id = g_strdup (photo_id);
+  g_ptr_array_add (find->measurements, measurement);
+}
+
+/* An answer as it may be told on the telephone, and its name. */
+static void
+add_answer (WsFind *find, const char *id, const char *replaces, const char *wish_text)
+{
+  WsAnswer *answer = ws_answer_new ();
+  WsOpinion *opinion = ws_opinion_new ();
+  WsWish *wish = ws_wish_new ();
+
+  ws_set_string (&answer->id, id);
+  answer->replaces = g_strdup (replaces);
+  ws_set_string (&answer->by, "Ute Beispiel");
+  ws_set_string (&answer->remarks, "say so to nobody");
+  ws_set_string (&answer->verbatim, "is that from Grandmother's place?");
+  ws_set_string (&answer->entered_by, "entered-by-me");
+  ws_set_string (&answer->request_digest, "digest-of-before");
+  ws_set_string (&opinion->name, "said-in-answer");
+  g_ptr_array_add (answer->opinions, opinion);
+  ws_set_string (&wish->text, wish_text);
+  g_ptr_array_add (answer->wishes, wish);
+  g_ptr_array_add (find->answers, answer);
+}
+
+static void
+add_names (WsFind *find)
+{
+  WsName *name = ws_name_new (), *withdrawal = ws_name_new ();
+
+  ws_set_string (&name->id, "n-one");
+  ws_set_string (&name->verbatim, "Amanita cf. phalloides");
+  name->deadly = TRUE;
+  withdrawal->withdraws = g_strdup ("n-one");
+  g_ptr_array_add (find->names, name);
+  g_ptr_array_add (find->names, withdrawal);
+}
+
 static WsFind *
 private_find (void)
 {
@@ -148,6 +238,12 @@ private_find (void)
   g_ptr_array_add (find->notes, note);
   ws_set_string (&excuse->reason, "eaten by slugs");
   g_ptr_array_add (find->excuses, excuse);
+  add_sizes (find, "p-one");
+  add_sizes (find, "p-aside");
+  add_sizes (find, "p-of-another-find");
+  add_names (find);
+  add_answer (find, "a-one", NULL, "wish-taken-back");
+  add_answer (find, "a-two", "a-one", "show the base");
   return find;
 }
 
@@ -175,7 +271,8 @@ assert_has (const char *text, const char *words)
     }
 }
 
-#define NEVER "Grandmother|nobody|secret-grove|raw.cr2|was odd|1759579402|p-aside|m-aside|m-stray|cover-m-aside|cover-m-stray"
+#define NEVER "Grandmother|nobody|secret-grove|raw.cr2|was odd|1759579402|p-aside|m-aside|m-stray|cover-m-aside|cover-m-stray|" \
+  "entered-by-me|digest-of-before|said-in-answer|wish-taken-back|a-one|size-p-of-another|size-p-aside"
 #define PLACE "47.123|8.987|612.75|123.5"
 #define CLOCK "14:03|13:03|22.75|offset=345|correction=3600"
 #define CAMERA "Obscura"
@@ -208,7 +305,8 @@ test_sendable (void)
       text = dump (sent);
       assert_lacks (text, cases[i].lacks);
       assert_has (text, cases[i].has);
-      assert_has (text, "p-one|m-one|cover-m-one|look here|smelled of radish|hanging|eaten by slugs|25/101|d1935");
+      assert_has (text, "p-one|m-one|cover-m-one|look here|smelled of radish|hanging|eaten by slugs|25/101|d1935|"
+                  "scale-p-one|size-p-one|Amanita cf. phalloides|warned|n-one|Ute Beispiel|wish show the base|a-two");
     }
 }
 

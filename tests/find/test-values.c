@@ -30,13 +30,27 @@ static const Kind kinds[] = {
                                 F (WsPhoto, make), F (WsPhoto, model), F (WsPhoto, warnings) } },
   { KIND (WsMark, ws_mark), { F (WsMark, id), F (WsMark, photo_id), F (WsMark, part), F (WsMark, specimen),
                               F (WsMark, base_kind), F (WsMark, remark) } },
-  { KIND (WsNote, ws_note), { F (WsNote, id), F (WsNote, character), F (WsNote, specimen), F (WsNote, observer) } },
+  { KIND (WsNote, ws_note), { F (WsNote, id), F (WsNote, character), F (WsNote, specimen), F (WsNote, observer),
+                              F (WsNote, text) } },
   { KIND (WsExcuse, ws_excuse), { F (WsExcuse, view), F (WsExcuse, reason) } },
   { KIND (WsFindPhoto, ws_find_photo), { F (WsFindPhoto, specimen), F (WsFindPhoto, visit) } },
   { KIND (WsCover, ws_cover), { F (WsCover, id), F (WsCover, photo_id) } },
   { KIND (WsForay, ws_foray), { F (WsForay, id), F (WsForay, date), F (WsForay, place), F (WsForay, people) } },
   { KIND (WsFind, ws_find), { F (WsFind, id), F (WsFind, number), F (WsFind, field_name), F (WsFind, locality),
                               F (WsFind, remarks), F (WsFind, only_mine) } },
+  { KIND (WsScale, ws_scale), { F (WsScale, id), F (WsScale, photo_id) } },
+  { KIND (WsMeasurement, ws_measurement), { F (WsMeasurement, id), F (WsMeasurement, quantity), F (WsMeasurement, specimen),
+                                            F (WsMeasurement, observer), F (WsMeasurement, remark) } },
+  { KIND (WsSporeList, ws_spore_list), { F (WsSporeList, id), F (WsSporeList, specimen), F (WsSporeList, mount),
+                                         F (WsSporeList, verbatim), F (WsSporeList, observer), F (WsSporeList, remark) } },
+  { KIND (WsName, ws_name), { F (WsName, id), F (WsName, verbatim), F (WsName, by), F (WsName, date), F (WsName, reasons),
+                              F (WsName, entered_by) } },
+  { KIND (WsReason, ws_reason), { F (WsReason, text), F (WsReason, part) } },
+  { KIND (WsOpinion, ws_opinion), { F (WsOpinion, name) } },
+  { KIND (WsWish, ws_wish), { F (WsWish, view), F (WsWish, character), F (WsWish, part), F (WsWish, text) } },
+  { KIND (WsAnswer, ws_answer), { F (WsAnswer, id), F (WsAnswer, request_id), F (WsAnswer, request_digest), F (WsAnswer, by),
+                                  F (WsAnswer, language), F (WsAnswer, remarks), F (WsAnswer, verbatim),
+                                  F (WsAnswer, entered_by) } },
   { KIND (WsRequest, ws_request), { F (WsRequest, id), F (WsRequest, language), F (WsRequest, from), F (WsRequest, to),
                                     F (WsRequest, question), F (WsRequest, asked_elsewhere), F (WsRequest, without_base),
                                     F (WsRequest, call_back), F (WsRequest, knowledge_digest) } },
@@ -118,6 +132,10 @@ test_unknowns (void)
   g_autoptr (WsMark) mark = ws_mark_new ();
   g_autoptr (WsFind) find = ws_find_new ();
   g_autoptr (WsRequest) request = ws_request_new ();
+  g_autoptr (WsNote) note = ws_note_new ();
+  g_autoptr (WsScale) scale = ws_scale_new ();
+  g_autoptr (WsMeasurement) measurement = ws_measurement_new ();
+  g_autoptr (WsName) name = ws_name_new ();
 
   g_test_summary ("what nobody filled in is unknown, not nought; a request rounds the place unless told otherwise");
   g_assert_false (ws_moment_is_known (&photo->taken));
@@ -132,6 +150,11 @@ test_unknowns (void)
   g_assert_cmpint (find->specimen_is, ==, WS_SPECIMEN_UNKNOWN);
   g_assert_cmpint (request->tell_place, ==, WS_TELL_HUNDREDTH);
   g_assert_false (ws_position_is_known (&request->place));
+  g_assert_true (isnan (note->minutes));
+  g_assert_true (isnan (scale->mm) && isnan (scale->mm_error) && isnan (scale->point_error) && isnan (scale->tilt));
+  g_assert_true (isnan (measurement->value) && isnan (measurement->error));
+  g_assert_cmpint (name->certainty, ==, WS_CERTAINTY_OPEN);
+  g_assert_cmpint (name->base_shown, ==, -1);
   g_assert_false (request->keep_time || request->keep_camera || request->emergency);
   g_assert_nonnull (request->find);
 }
@@ -174,10 +197,13 @@ test_deep_note_cover (void)
   g_strfreev (note->states);
   note->states = g_strsplit ("white cream", " ", -1);
   note->mark_id = g_strdup ("m");
+  g_strfreev (note->answers);
+  note->answers = g_strsplit ("fresh_cut", " ", -1);
   other_note = ws_note_copy (note);
   ws_note_unref (note);
   g_assert_cmpstr (other_note->states[1], ==, "cream");
   g_assert_cmpstr (other_note->mark_id, ==, "m");
+  g_assert_cmpstr (other_note->answers[0], ==, "fresh_cut");
   ws_note_unref (other_note);
 
   ws_shape_free (cover->shape);
@@ -199,6 +225,12 @@ test_find_members (void)
   g_ptr_array_add (find->notes, ws_note_new ());
   g_ptr_array_add (find->excuses, ws_excuse_new ());
   g_ptr_array_add (find->covers, ws_cover_new ());
+  g_ptr_array_add (find->scales, ws_scale_new ());
+  g_ptr_array_add (find->measurements, ws_measurement_new ());
+  g_ptr_array_add (find->spores, ws_spore_list_new ());
+  g_ptr_array_add (find->names, ws_name_new ());
+  g_ptr_array_add (find->answers, ws_answer_new ());
+  find->name_in_force = g_strdup ("name");
   find->foray_id = g_strdup ("foray");
   copy = ws_find_copy (find);
   g_assert_true (g_ptr_array_index (copy->marks, 0) == g_ptr_array_index (find->marks, 0));
@@ -209,6 +241,9 @@ test_find_members (void)
   g_assert_cmpstr (((WsMark *) g_ptr_array_index (copy->marks, 0))->id, ==, "");
   g_assert_cmpstr (((WsFindPhoto *) g_ptr_array_index (copy->photos, 0))->photo->path, ==, "");
   g_assert_cmpuint (copy->notes->len + copy->excuses->len + copy->covers->len, ==, 3);
+  g_assert_cmpuint (copy->scales->len + copy->measurements->len + copy->spores->len + copy->names->len +
+                      copy->answers->len, ==, 5);
+  g_assert_cmpstr (copy->name_in_force, ==, "name");
   ws_find_unref (copy);
 }
 
