@@ -25,6 +25,7 @@ G_DECLARE_FINAL_TYPE (WsSession, ws_session, WS, SESSION, GObject)
 #define WS_SETTING_POISON_NUMBER "poison-number"
 #define WS_SETTING_MIRRORED "mirrored"          /* "yes": leaves mirrored for the left hand */
 #define WS_SETTING_TECHNICAL "technical"        /* "yes": technical terms beside the plain words */
+#define WS_SETTING_COLOURS_UNSURE "colours-unsure"  /* "yes": does not see colours reliably; ws_record_whole_note() */
 #define WS_SETTING_FIRST_ASKED "first-asked"    /* "yes": name and number were asked for once */
 #define WS_SETTING_ASK_TO "ask-to"              /* whom the last request went to */
 #define WS_SETTING_TELL_PLACE "tell-place"      /* how the place was told last */

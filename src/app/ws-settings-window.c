@@ -9,6 +9,7 @@ struct _WsSettingsWindow
 
   GtkLabel *intro, *knowledge;
   GtkEditable *number, *name;
+  GtkCheckButton *colours;
   GtkWidget *save, *skip;
 
   WsSession *session;
@@ -24,6 +25,7 @@ save_cb (WsSettingsWindow *self)
 
   ws_session_set_setting (self->session, WS_SETTING_POISON_NUMBER, number);
   ws_session_set_setting (self->session, WS_SETTING_MY_NAME, name);
+  ws_session_set_setting (self->session, WS_SETTING_COLOURS_UNSURE, gtk_check_button_get_active (self->colours) ? "yes" : "");
   gtk_window_close (GTK_WINDOW (self));
 }
 
@@ -60,6 +62,7 @@ ws_settings_window_class_init (WsSettingsWindowClass *class)
   gtk_widget_class_bind_template_child (widget_class, WsSettingsWindow, knowledge);
   gtk_widget_class_bind_template_child (widget_class, WsSettingsWindow, number);
   gtk_widget_class_bind_template_child (widget_class, WsSettingsWindow, name);
+  gtk_widget_class_bind_template_child (widget_class, WsSettingsWindow, colours);
   gtk_widget_class_bind_template_child (widget_class, WsSettingsWindow, save);
   gtk_widget_class_bind_template_child (widget_class, WsSettingsWindow, skip);
   gtk_widget_class_bind_template_callback (widget_class, save_cb);
@@ -101,6 +104,8 @@ ws_settings_window_new (WsSession *session, gboolean first)
   gtk_button_set_label (GTK_BUTTON (self->skip), first ? _("_Not now") : _("_Cancel"));
   gtk_editable_set_text (self->number, ws_session_get_setting (session, WS_SETTING_POISON_NUMBER));
   gtk_editable_set_text (self->name, ws_session_get_setting (session, WS_SETTING_MY_NAME));
+  gtk_check_button_set_active (self->colours,
+                               g_str_equal (ws_session_get_setting (session, WS_SETTING_COLOURS_UNSURE), "yes"));
   say_knowledge (self);
   gtk_window_set_focus (GTK_WINDOW (self), GTK_WIDGET (self->number));
   return GTK_WIDGET (self);

@@ -3,6 +3,7 @@
 
 #include "ws-intl.h"
 
+#include <math.h>
 #include <stdio.h>
 
 static GDateTime *
@@ -120,4 +121,13 @@ ws_words_note (const WsNote *note, const WsKnowledge *knowledge, const char *lan
   if (note->text[0] != '\0')
     g_string_append_printf (text, "%s%s", text->len > 0 ? "; " : "", note->text);
   return g_string_free (text, FALSE);
+}
+
+gboolean
+ws_words_notes_are_same (const WsNote *a, const WsNote *b)
+{
+  return g_strv_equal ((const char *const *) a->states, (const char *const *) b->states) && a->sure == b->sure && a->off_photo == b->off_photo &&
+         a->observed == b->observed && (a->observed != WS_OBSERVED_AFTER || fabs (a->minutes - b->minutes) < 1e-6) &&
+         g_str_equal (a->specimen, b->specimen) && g_str_equal (a->observer, b->observer) && g_str_equal (a->text, b->text) &&
+         g_strcmp0 (a->mark_id, b->mark_id) == 0 && g_strv_equal ((const char *const *) a->answers, (const char *const *) b->answers);
 }

@@ -17,5 +17,7 @@ char *ws_words_find_details (const WsFind *find) G_GNUC_WARN_UNUSED_RESULT;
 char *ws_words_find_title (const WsFind *find) G_GNUC_WARN_UNUSED_RESULT;
 /* "cup, saucer-like; grey below": the states of a note in the language of the knowledge, and what was written of it. */
 char *ws_words_note (const WsNote *note, const WsKnowledge *knowledge, const char *language) G_GNUC_WARN_UNUSED_RESULT;
+/* TRUE when both say the same, whoever stored them when. */
+gboolean ws_words_notes_are_same (const WsNote *a, const WsNote *b);
 /* "IMG_0102.JPG, 4 October 2025, 14:03". */
 char *ws_words_photo (const WsPhoto *photo) G_GNUC_WARN_UNUSED_RESULT;

@@ -20,11 +20,13 @@ rank_of (const WsKnowledge *knowledge, const char *language, const char *letters
   const char *name = ws_knowledge_text (knowledge, language, "character", character->id);
   g_autofree char *all = g_strjoin (" ", name, plain, term, NULL);
 
-  if (g_str_match_string (letters, plain, TRUE))
+  if (g_str_match_string (letters, name, TRUE))
     return 0;
-  if (g_str_match_string (letters, term, TRUE))
+  if (g_str_match_string (letters, plain, TRUE))
     return 1;
-  return g_str_match_string (letters, all, TRUE) ? 2 : -1;
+  if (g_str_match_string (letters, term, TRUE))
+    return 2;
+  return g_str_match_string (letters, all, TRUE) ? 3 : -1;
 }
 
 static int
@@ -52,7 +54,7 @@ ws_state_search (const WsKnowledge *knowledge, const char *language, const char 
 
           if (one.rank < 0)
             continue;
-          one.rank += ws_character_applies (character, growth_form) ? 0 : 3;
+          one.rank += ws_character_applies (character, growth_form) ? 0 : 4;
           g_array_append_val (ranked, one);
         }
     }

@@ -11,7 +11,7 @@ typedef struct
 } WsStateMatch;
 
 /* Each word of @letters must begin a word of the state's plain name in the language, of its technical term, or of the
- * character's name; accents and case do not count. Best first: by the plain name, by the term, by the character; of these the
+ * character's name; accents and case do not count. Best first: by the character, by the plain name, by the term, by all together; of these the
  * characters that apply to @growth_form ("" unknown) before the others. At most @limit. Array of WsStateMatch, empty for no
  * letters. (transfer full) */
 GArray *ws_state_search (const WsKnowledge *knowledge, const char *language, const char *letters, const char *growth_form,

@@ -24,7 +24,7 @@ test_letters (void)
 {
   static const struct { const char *language, *letters, *first; } cases[] = {
     { "en", "decurr", "gill_attachment=decurrent" },        /* the technical term */
-    { "en", "runn", "gill_attachment=subdecurrent" },       /* the plain name */
+    { "en", "runn", "gill_attachment=subdecurrent" }, { "en", "ring", "ring=none_seen" },/* the plain name */
     { "en", "ring skirt", "ring=hanging" }, { "en", "skirt", "ring=hanging" }, { "en", "pend", "ring=hanging" },
     { "en", "SACC", "stem_base=volva_sac" }, { "en", "smell anis", "odour=anise" }, { "en", "umbil", "cap_shape=umbilicate" },
     { "de", "decurr", "gill_attachment=decurrent" }, { "en", "reticul", "stem_surface=network" } };
