@@ -225,7 +225,7 @@ add_series (WsFind *find)
       g_autofree char *id = g_strdup_printf ("55555555-5555-4555-8555-55555555556%u", i);
       WsNote *note;
 
-      add_note (find, id, "bruising", i == 0 ? "none" : "blueing", FALSE, FALSE);
+      add_note (find, id, "bruising", i == 0 ? "none" : "blue", FALSE, FALSE);
       note = g_ptr_array_index (find->notes, find->notes->len - 1);
       note->observed = WS_OBSERVED_AFTER;
       note->minutes = i == 0 ? 0 : 2.5;
