@@ -73,6 +73,8 @@ test_statuses (void)
     { "clarity %P/a1.jpg 0.1,0.1,1.5,0.5", 2 },
     { "clarity %P/a1.jpg -0.1,0.1,0.5,0.5", 2 },
     { "clarity %P/broken.jpg 0.1,0.1,0.5,0.5", 3 },
+    { "name", 2 },
+    { "name 'Amanita cf. phalloides' --json", 0 },
     { "groups", 0 },
     { "groups growth_form=egg --met all", 0 },
     { "groups growth_form=umbrella", 2 },
