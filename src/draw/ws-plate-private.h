@@ -34,7 +34,7 @@ struct _WsPlate
 /* --- ws-plate-words.c ------------------------------------------------------------------------- */
 
 const char *ws_plate_word (const WsPlate *plate, const char *kind, const char *id);
-/* One line of valid text of at most 400 letters, escaped for markup. (transfer full) */
+/* One line of valid text of at most 240 letters, escaped for markup. (transfer full) */
 char *ws_plate_escape (const char *text) G_GNUC_WARN_UNUSED_RESULT;
 char *ws_plate_dup_name (const PlatePart *part, const WsPlate *plate) G_GNUC_WARN_UNUSED_RESULT;
 /* Markup; sizes are percentages of the text's own. (transfer full) */

@@ -8,7 +8,7 @@
 #include "ws-clarity.h"
 #include "ws-measurement.h"
 
-#define MAX_LETTERS 400
+#define MAX_LETTERS 240
 
 const char *
 ws_plate_word (const WsPlate *plate, const char *kind, const char *id)

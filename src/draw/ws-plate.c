@@ -6,6 +6,9 @@
 
 #include "ws-clarity.h"
 
+/* No page holds more; how many there are is said. */
+#define MAX_NOTES 40
+
 /* Judgement, set by eye: what most tells dangerous kinds apart is shown largest, what proves order smallest. */
 static const struct { const char *view; double prominence; } prominences[] = {
   { "v_base", 1.9 }, { "v_under", 1.3 }, { "v_section", 1.2 }, { "v_ring", 1.1 }, { "v_habitat", 0.8 }, { "v_substrate", 0.8 },
@@ -301,7 +304,7 @@ ws_plate_lay_out (WsPlate *plate, const WsPlateSheet *sheet)
   layout->margin = sheet->margin;
   layout->em = sheet->em;
   layout->figure_aspect = width / height;
-  layout->n_notes = plate->notes->len;
+  layout->n_notes = MIN (plate->notes->len, MAX_NOTES);
   layout->measure = measure_text;
   layout->measure_caption = measure_caption;
   layout->data = plate;

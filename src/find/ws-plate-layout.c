@@ -88,12 +88,11 @@ move_down (WsPlateLayout *layout, const WsPlateText *texts, guint n, double by)
 /* --- An upright page: title above, notes and cautions below --------------------------------------------- */
 
 static gboolean
-lay_out_upright (WsPlateLayout *layout)
+place_texts_upright (WsPlateLayout *layout, WsPlateBox *zone)
 {
   static const WsPlateText below[] = { WS_PLATE_INK, WS_PLATE_FACTS, WS_PLATE_NOTES, WS_PLATE_CAUTIONS };
   double em = layout->em * layout->scale, gap = WS_PLATE_GAP * em, x = layout->margin;
   double width = layout->width - 2 * layout->margin, facts, top, bottom, least, room;
-  WsPlateBox zone;
 
   top = put_text (layout, WS_PLATE_TITLE, x, layout->margin, width);
   top = put_text (layout, WS_PLATE_WARNING, x, top, width);
@@ -114,35 +113,34 @@ lay_out_upright (WsPlateLayout *layout)
   if (room <= 0 || (!layout->may_grow && bottom > TEXT_SHARE * layout->height))
     return FALSE;
   move_down (layout, below, G_N_ELEMENTS (below), layout->page_height - layout->margin - bottom);
-  zone = (WsPlateBox) { x, top, width, room };
-  return ws_plate_ring_lay_out (layout, &zone);
+  *zone = (WsPlateBox) { x, top, width, room };
+  return TRUE;
 }
 
 /* --- A page on its side: the texts in a column beside the plate ------------------------------------------ */
 
 static gboolean
-lay_out_sideways (WsPlateLayout *layout)
+place_texts_sideways (WsPlateLayout *layout, WsPlateBox *zone)
 {
   static const WsPlateText last[] = { WS_PLATE_CAUTIONS };
   double em = layout->em * layout->scale, gap = WS_PLATE_GAP * em, x = layout->margin;
   double width = layout->width - 2 * layout->margin, column = CLAMP (0.23 * width, 19 * em, 34 * em), y, ink, least;
-  WsPlateBox zone;
 
   y = put_text (layout, WS_PLATE_TITLE, x, layout->margin, column);
   y = put_text (layout, WS_PLATE_WARNING, x, y, column);
   y = put_text (layout, WS_PLATE_FACTS, x, y, column);
   y = put_text (layout, WS_PLATE_NOTES, x, y, column);
   y = put_text (layout, WS_PLATE_CAUTIONS, x, y, column) - gap;
-  zone = (WsPlateBox) { x + column + 2 * gap, layout->margin, width - column - 2 * gap, 0 };
-  ink = put_text (layout, WS_PLATE_INK, zone.x, 0, zone.width);
-  least = ws_plate_ring_least_height (layout, zone.width) + ink + 2 * layout->margin;
+  *zone = (WsPlateBox) { x + column + 2 * gap, layout->margin, width - column - 2 * gap, 0 };
+  ink = put_text (layout, WS_PLATE_INK, zone->x, 0, zone->width);
+  least = ws_plate_ring_least_height (layout, zone->width) + ink + 2 * layout->margin;
   layout->page_height = layout->may_grow ? MAX (layout->height, MAX (y + layout->margin, least)) : layout->height;
   if (y > layout->page_height - layout->margin + 1e-6)
     return FALSE;
   move_down (layout, last, 1, layout->page_height - layout->margin - y);
-  zone.height = layout->page_height - 2 * layout->margin - ink;
+  zone->height = layout->page_height - 2 * layout->margin - ink;
   layout->texts[WS_PLATE_INK].y = layout->page_height - layout->margin - layout->texts[WS_PLATE_INK].height;
-  return zone.height > 0 && ws_plate_ring_lay_out (layout, &zone);
+  return zone->height > 0;
 }
 
 /* --- A narrow page: everything below each other ----------------------------------------------------------- */
@@ -200,14 +198,46 @@ lay_out_stacked (WsPlateLayout *layout)
 /* --- The page ------------------------------------------------------------------------------------------------ */
 
 static gboolean
+place_texts (WsPlateLayout *layout, WsPlateBox *zone)
+{
+  return layout->sideways ? place_texts_sideways (layout, zone) : place_texts_upright (layout, zone);
+}
+
+static gboolean
 lay_out_once (WsPlateLayout *layout)
 {
   double ems = layout->width / (layout->em * layout->scale);
+  WsPlateBox zone;
 
   layout->stacked = ems < STACKED_BELOW;
   layout->sideways = !layout->stacked && ems >= SIDEWAYS_MIN && layout->width >= SIDEWAYS_FROM * layout->height;
-  return layout->stacked ? lay_out_stacked (layout)
-         : layout->sideways ? lay_out_sideways (layout) : lay_out_upright (layout);
+  if (layout->stacked)
+    return lay_out_stacked (layout);
+  return place_texts (layout, &zone) && ws_plate_ring_lay_out (layout, &zone);
+}
+
+/* As many notes as the texts have room for; then fewer, if that leaves too little for the plate. */
+static gboolean
+leave_out_notes (WsPlateLayout *layout)
+{
+  guint least = 0, most = layout->n_notes;
+  WsPlateBox zone;
+
+  while (least < most)
+    {
+      layout->n_notes_shown = (least + most + 1) / 2;
+      if (place_texts (layout, &zone))
+        least = layout->n_notes_shown;
+      else
+        most = layout->n_notes_shown - 1;
+    }
+  for (layout->n_notes_shown = least;; layout->n_notes_shown /= 2)
+    {
+      if (lay_out_once (layout))
+        return TRUE;
+      if (layout->n_notes_shown == 0)
+        return FALSE;
+    }
 }
 
 /* Texts shrink a little before a note is left out; nothing else is ever left out. */
@@ -228,11 +258,5 @@ ws_plate_layout_run (WsPlateLayout *layout)
           return lay_out_stacked (layout);
         }
     }
-  while (layout->n_notes_shown > 0)
-    {
-      layout->n_notes_shown--;
-      if (lay_out_once (layout))
-        return TRUE;
-    }
-  return FALSE;
+  return !layout->stacked && leave_out_notes (layout);
 }
