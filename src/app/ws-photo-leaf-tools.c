@@ -36,6 +36,8 @@ tool_toggled_cb (GtkToggleButton *button, WsPhotoLeaf *self)
   for (guint i = 0; i < WS_PHOTO_VIEW_N_TOOLS; i++)
     if (self->tool_buttons[i] == button)
       ws_photo_view_set_tool (WS_PHOTO_VIEW (self->view), i);
+  /* The photo is where it is used. */
+  ws_photo_leaf_focus_photo (self);
 }
 
 static void

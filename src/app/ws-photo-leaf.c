@@ -246,6 +246,8 @@ cover_toggled_cb (GtkToggleButton *button, WsPhotoLeaf *self)
   if (gtk_toggle_button_get_active (button))
     g_signal_emit (self, signals[DISARM_REQUESTED], 0);
   ws_photo_view_set_cover (WS_PHOTO_VIEW (self->view), gtk_toggle_button_get_active (button));
+  if (gtk_toggle_button_get_active (button))
+    ws_photo_leaf_focus_photo (self);
 }
 
 void

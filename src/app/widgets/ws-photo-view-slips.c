@@ -112,6 +112,18 @@ lay_slip (WsPhotoView *self, GtkWidget *slip, int width, double y, gboolean from
                                                      slip_width, height }, -1);
 }
 
+/* Of the point that the keys go to. */
+static gboolean
+get_point_bounds (WsPhotoView *self, WsRect *bounds)
+{
+  const WsShape *outline = ws_photo_view_selected_outline (self);
+
+  if (self->point < 0 || outline == NULL)
+    return FALSE;
+  *bounds = (WsRect) { outline->points[self->point].x, outline->points[self->point].y, 0, 0 };
+  return TRUE;
+}
+
 void
 ws_photo_view_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
@@ -119,9 +131,9 @@ ws_photo_view_size_allocate (GtkWidget *widget, int width, int height, int basel
   double old_width = self->port.view_width, old_height = self->port.view_height;
   gboolean bare = ws_photo_tiles_get_levels (self->tiles) == NULL;
   WsRect bounds = self->draft;
-  gboolean drawing = ws_photo_view_line_get_bounds (self, &bounds) || self->has_draft;
+  gboolean drawing = ws_photo_view_line_get_bounds (self, &bounds) || get_point_bounds (self, &bounds) || self->has_draft;
   WsRect draft = ws_photo_viewport_rect_to_view (&self->port, &bounds);
-  /* The banner gives way to a mark that is drawn under it. */
+  /* The banner gives way to a mark that is drawn under it, and to a point. */
   gboolean low = drawing && draft.y < 64 && draft.y + draft.height < height - 64;
 
   ws_photo_viewport_set_view (&self->port, width, height, gtk_widget_get_scale_factor (widget));
