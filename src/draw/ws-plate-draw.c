@@ -229,7 +229,9 @@ paint_crop (const Pen *pen, const PlatePart *part, const WsPlateBox *picture)
   cairo_translate (cr, picture->x, picture->y);
   cairo_scale (cr, picture->width / width, picture->height / height);
   cairo_set_source_surface (cr, part->crop, 0, 0);
-  cairo_pattern_set_extend (cairo_get_source (cr), CAIRO_EXTEND_PAD);
+  /* A padded picture would be packed anew; as it is a PDF takes its JPEG. */
+  if (cairo_surface_get_type (cairo_get_target (cr)) != CAIRO_SURFACE_TYPE_PDF)
+    cairo_pattern_set_extend (cairo_get_source (cr), CAIRO_EXTEND_PAD);
   cairo_pattern_set_filter (cairo_get_source (cr), CAIRO_FILTER_GOOD);
   cairo_paint (cr);
   cairo_restore (cr);
