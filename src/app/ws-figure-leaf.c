@@ -58,7 +58,8 @@ static void
 fill_line (WsFigureLeaf *self)
 {
   const WsFind *find = get_find (self);
-  const char *excuse;
+  g_autofree char *warned = NULL;
+  const char *excuse, *how;
 
   gtk_revealer_set_reveal_child (self->line_revealer, find != NULL && self->chosen != NULL);
   if (find == NULL || self->chosen == NULL)
@@ -66,7 +67,11 @@ fill_line (WsFigureLeaf *self)
   excuse = ws_find_get_excuse (find, self->chosen);
   gtk_label_set_label (self->line_name, ws_session_text (self->session, "view", self->chosen));
   gtk_label_set_label (self->line_why, ws_session_text (self->session, "why", self->chosen));
-  gtk_label_set_label (self->line_how, ws_session_text (self->session, "how", self->chosen));
+  how = ws_session_text (self->session, "how", self->chosen);
+  /* Do not touch, before any advice to dig, turn over or cut. */
+  if (ws_evidence_may_be_finger_like (ws_find_item_get_evidence (self->item), ws_session_get_knowledge (self->session)))
+    warned = g_strconcat (ws_session_text (self->session, "caution", "touch"), " ", how, NULL);
+  gtk_label_set_label (self->line_how, warned != NULL ? warned : how);
   self->filling = TRUE;
   if (!gtk_widget_has_focus (GTK_WIDGET (self->excuse_entry)))
     gtk_editable_set_text (GTK_EDITABLE (self->excuse_entry), excuse != NULL ? excuse : "");

@@ -211,6 +211,9 @@ item_changed_cb (WsFindItem *item, WsOpenLeaf *self)
   add_label (self->box, text_of (self, "still_open", "title"), "ws-title");
   add_label (self->box, still_open->n_open > 0 ? text_of (self, "still_open", "intro") : text_of (self, "caution", "nothing_left"), NULL);
   add_label (self->box, text_of (self, "caution", "list_is_selection"), "ws-remark");
+  /* Before anything is said of what to pick up, turn over or cut. */
+  if (ws_evidence_may_be_finger_like (ws_find_item_get_evidence (self->item), ws_session_get_knowledge (self->session)))
+    add_label (self->box, text_of (self, "caution", "touch"), "ws-open-two");
   if (still_open->perhaps_two)
     add_label (self->box, text_of (self, "still_open", "perhaps_two"), "ws-open-two");
   add_next (self, still_open);

@@ -67,6 +67,7 @@ make_row (WsQuickNote *self, const WsStateMatch *match)
   gtk_label_set_text (GTK_LABEL (label), both);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_widget_set_hexpand (label, TRUE);
   if (picture != NULL)
     gtk_box_append (GTK_BOX (box), picture);
   gtk_box_append (GTK_BOX (box), label);
