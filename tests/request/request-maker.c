@@ -282,16 +282,12 @@ maker_find (gboolean with_base)
   ws_shape_free (cover->shape);
   cover->shape = ws_shape_new_box (&(WsRect) { 0.6, 0.05, 0.3, 0.3 });
   g_ptr_array_add (find->covers, cover);
-  add_series (find);
-  add_sizes (find);
-  add_answer (find);
   return find;
 }
 
-WsRequest *
-maker_request (gboolean with_base, WsTellPlace tell, const char *language)
+static WsRequest *
+request_of (const WsFind *find, gboolean with_base, WsTellPlace tell, const char *language)
 {
-  g_autoptr (WsFind) find = maker_find (with_base);
   WsRequest *request = ws_request_new ();
 
   ws_set_string (&request->id, "77777777-7777-4777-8777-777777777777");
@@ -310,6 +306,33 @@ maker_request (gboolean with_base, WsTellPlace tell, const char *language)
   ws_find_unref (request->find);
   request->find = ws_request_dup_sendable_find (find, tell, request->keep_time, request->keep_camera);
   return request;
+}
+
+WsRequest *
+maker_request (gboolean with_base, WsTellPlace tell, const char *language)
+{
+  g_autoptr (WsFind) find = maker_find (with_base);
+
+  return request_of (find, with_base, tell, language);
+}
+
+WsFind *
+maker_rich_find (gboolean with_base)
+{
+  WsFind *find = maker_find (with_base);
+
+  add_series (find);
+  add_sizes (find);
+  add_answer (find);
+  return find;
+}
+
+WsRequest *
+maker_rich_request (gboolean with_base, WsTellPlace tell, const char *language)
+{
+  g_autoptr (WsFind) find = maker_rich_find (with_base);
+
+  return request_of (find, with_base, tell, language);
 }
 
 GPtrArray *

@@ -13,11 +13,14 @@
 /* From data/knowledge of the source tree. */
 WsKnowledge *maker_knowledge (void);
 
-/* A gilled find with two photos, four marks (of every shape), five notes (two of them a timed series), an excuse, a
- * cover, a scale, two measurements, a list of spores, two names (one warns and is withdrawn) and an answer with
- * two wishes, all of it with signs that need escaping. @with_base: a mark that shows the base. (transfer full) */
+/* A gilled find with two photos, four marks (of every shape), three notes, an excuse and a cover, all of it with
+ * signs that need escaping. @with_base: a mark that shows the base. (transfer full) */
 WsFind *maker_find (gboolean with_base);
+/* The same with a timed series of two notes, a scale, two measurements, a list of spores, two names (one warns and is
+ * withdrawn) and an answer with two wishes, whose own words are secret. (transfer full) */
+WsFind *maker_rich_find (gboolean with_base);
 /* A request of it, made as the program makes one. (transfer full) */
 WsRequest *maker_request (gboolean with_base, WsTellPlace tell, const char *language);
+WsRequest *maker_rich_request (gboolean with_base, WsTellPlace tell, const char *language);
 /* Two WsPackagePhoto for the photos of the request, with made-up bytes. (transfer full) */
 GPtrArray *maker_package_photos (const WsRequest *request);

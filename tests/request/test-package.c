@@ -468,7 +468,7 @@ static void forge_photo (const char *r) { change_photo (r); seal (r); }
 static void forge_question (const char *r) { replace (r, "data/request.json", "\"emergency\" : false", "\"emergency\" : 7"); seal (r); }
 static void forge_mark (const char *r) { replace (r, "data/request.json", "\"width\" : 0.4", "\"width\" : 0.9"); seal (r); }
 static void forge_text (const char *r) { maker_put (r, "data/request.json", "no json", -1); seal (r); }
-static void forge_newer (const char *r) { replace (r, "data/request.json", "\"0.1\"", "\"3.0\""); seal (r); }
+static void forge_newer (const char *r) { replace (r, "data/request.json", "\"0.2\"", "\"3.0\""); seal (r); }
 static void drop_page (const char *r) { drop (r, "data/request.html"); seal (r); }
 static void drop_photo (const char *r) { drop (r, "data/photos/25-101-02.jpg"); seal (r); }
 static void drop_json (const char *r) { drop (r, "data/request.json"); seal (r); }

@@ -60,14 +60,14 @@ test_schema (void)
     }
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
     {
-      g_autoptr (WsRequest) request = maker_request (cases[i].base, cases[i].tell, cases[i].language);
+      g_autoptr (WsRequest) request = maker_rich_request (cases[i].base, cases[i].tell, cases[i].language);
       g_autofree char *text = write_text (request), *name = g_strdup_printf ("good-%u.json", i);
 
       maker_put (folder, name, text, -1);
       argv[6 + i] = names[i] = g_build_filename (folder, name, NULL);
     }
   {
-    g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en");
+    g_autoptr (WsRequest) request = maker_rich_request (TRUE, WS_TELL_EXACT, "en");
     g_autofree char *text = NULL;
 
     ws_set_string (&request->id, "not-an-id");
@@ -197,7 +197,7 @@ assert_same_find (const WsFind *a, const WsFind *b)
 static void
 test_round (void)
 {
-  g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en"), back = NULL;
+  g_autoptr (WsRequest) request = maker_rich_request (TRUE, WS_TELL_EXACT, "en"), back = NULL;
   g_autofree char *text = write_text (request);
   g_autoptr (GError) error = NULL;
   g_autoptr (WsEvidence) before = ws_evidence_judge (request->find, knowledge, "en"), after = NULL;
@@ -229,7 +229,7 @@ test_round (void)
 static void
 test_locale (void)
 {
-  g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en");
+  g_autoptr (WsRequest) request = maker_rich_request (TRUE, WS_TELL_EXACT, "en");
   g_autofree char *plain = write_text (request), *german = NULL;
 
   g_test_summary ("Numbers have points under a locale that writes commas");
@@ -259,7 +259,7 @@ test_private (void)
   g_test_summary ("Only-mine text, paths, camera, time of day and the exact place are not in it");
   for (guint i = 0; i < G_N_ELEMENTS (tells); i++)
     {
-      g_autoptr (WsRequest) request = maker_request (TRUE, tells[i], "en");
+      g_autoptr (WsRequest) request = maker_rich_request (TRUE, tells[i], "en");
       g_autofree char *text = write_text (request);
 
       g_assert_nonnull (strstr (text, "2025-10-04"));
@@ -275,7 +275,7 @@ test_private (void)
 static void
 test_last_door (void)
 {
-  g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_HUNDREDTH, "en");
+  g_autoptr (WsRequest) request = maker_rich_request (TRUE, WS_TELL_HUNDREDTH, "en");
   g_autofree char *text = NULL;
   g_autoptr (WsRequest) back = NULL;
   g_autoptr (GError) error = NULL;
@@ -283,7 +283,7 @@ test_last_door (void)
 
   g_test_summary ("A find handed over with its secrets is still written without them, and what is read off a photo never as sure");
   ws_find_unref (request->find);
-  request->find = maker_find (TRUE);
+  request->find = maker_rich_find (TRUE);
   request->place = request->find->where;
   note = g_ptr_array_index (request->find->notes, 2);
   note->sure = note->off_photo = TRUE;
@@ -300,7 +300,7 @@ test_last_door (void)
 static void
 test_texts (void)
 {
-  g_autoptr (WsRequest) english = maker_request (FALSE, WS_TELL_HUNDREDTH, "en"), german = maker_request (FALSE, WS_TELL_HUNDREDTH, "de");
+  g_autoptr (WsRequest) english = maker_rich_request (FALSE, WS_TELL_HUNDREDTH, "en"), german = maker_rich_request (FALSE, WS_TELL_HUNDREDTH, "de");
   g_autofree char *one = write_text (english), *two = write_text (german);
 
   g_test_summary ("Ids are the same in every language, texts are in the one asked for");
@@ -376,7 +376,7 @@ test_faults (void)
     { "\"nameInForce\" : \"9", "\"nameInForce\" : \"8", "find.nameInForce: " },
     { "\"answer\" : \"aaaaaaaa-aaaa-4aaa-8aaa-aaaaaaaaaaaa\",\n    \"by\"", "\"answer\" : null,\n    \"by\"", "find.wishes[0].answer: " },
   };
-  g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en");
+  g_autoptr (WsRequest) request = maker_rich_request (TRUE, WS_TELL_EXACT, "en");
   g_autofree char *text = write_text (request);
 
   g_test_summary ("Each wrong member is named with its place, and nothing is taken over");
@@ -401,7 +401,7 @@ test_faults (void)
 static void
 test_versions (void)
 {
-  g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en"), later = NULL, newer = NULL, more = NULL;
+  g_autoptr (WsRequest) request = maker_rich_request (TRUE, WS_TELL_EXACT, "en"), later = NULL, newer = NULL, more = NULL;
   g_autofree char *text = write_text (request);
   g_autofree char *minor = changed (text, "\"format\" : \"0.2\"", "\"format\" : \"0.7\", \"novelty\" : [[{}]]");
   g_autofree char *major = changed (text, "\"format\" : \"0.2\"", "\"format\" : \"1.0\"");
@@ -436,7 +436,7 @@ as_format_0_1 (const char *text)
 static void
 test_older (void)
 {
-  g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en"), back = NULL;
+  g_autoptr (WsRequest) request = maker_rich_request (TRUE, WS_TELL_EXACT, "en"), back = NULL;
   g_autofree char *text = write_text (request), *old = as_format_0_1 (text);
   g_autoptr (GError) error = NULL;
 
@@ -484,7 +484,7 @@ test_hostile (void)
 static void
 test_damage (void)
 {
-  g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_EXACT, "en");
+  g_autoptr (WsRequest) request = maker_rich_request (TRUE, WS_TELL_EXACT, "en");
   g_autofree char *text = write_text (request);
   gsize size = strlen (text);
 
