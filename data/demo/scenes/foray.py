@@ -494,7 +494,7 @@ P = '25-106'
 photo(P, 'H', 0, 'v_insitu,v_slip,v_scale', -74, insitu(P, az=-74, el=5, dist=430, z=58), 'in place')
 photo(P, 'H', 44, 'v_top', -66, topview(P, az=-66, dist=350, z=100), 'cap from above')
 photo(P, 'H', 61, 'v_under,v_attach', -80, underside(P), 'gills', kind='from_below', stripped=True, file='share_0003.jpg')
-photo(P, 'H', 49, 'v_base,v_stem', -90, on_cloth(P, dist=430), 'the root-like base, burnt out by flash', kind='cleaned', ev=2.1, settings=(('Flash', '4'),), blur=6000)
+photo(P, 'H', 49, 'v_base,v_stem', -90, on_cloth(P, dist=430), 'the root-like base, burnt out by flash', kind='cleaned', ev=3.1, settings=(('Flash', '4'),), blur=6000)
 
 P = '25-107'
 photo(P, 'A', 0, 'v_habitat,v_substrate', -82, bracket_photo(-96, 12, 900, z=110, fov=44, slip_at=(150, 40)), 'the log', blur=16000, maxr=16)
