@@ -191,8 +191,7 @@ make_states (WsNoteRow *self)
   self->button = gtk_menu_button_new ();
   self->summary = gtk_label_new (NULL);
   gtk_label_set_ellipsize (GTK_LABEL (self->summary), PANGO_ELLIPSIZE_END);
-  /* "not noted" is read whole; the name of the character wraps instead. */
-  gtk_label_set_width_chars (GTK_LABEL (self->summary), 9);
+  gtk_label_set_width_chars (GTK_LABEL (self->summary), 7);
   gtk_label_set_xalign (GTK_LABEL (self->summary), 0);
   gtk_widget_set_hexpand (self->summary, TRUE);
   gtk_menu_button_set_child (GTK_MENU_BUTTON (self->button), self->summary);
@@ -208,6 +207,7 @@ make_entry (WsNoteRow *self, const char *name)
 
   self->entry = gtk_entry_new ();
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->entry), _("not noted"));
+  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 5);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect (self->entry, "activate", G_CALLBACK (entry_activate_cb), self);
   g_signal_connect (focus, "leave", G_CALLBACK (entry_leave_cb), self);
@@ -340,7 +340,7 @@ make_more (WsNoteRow *self)
 }
 
 GtkWidget *
-ws_note_row_new (WsSession *session, const WsCharacter *character)
+ws_note_row_new (WsSession *session, const WsCharacter *character, GtkSizeGroup *names)
 {
   WsNoteRow *self = g_object_new (WS_TYPE_NOTE_ROW, NULL);
   const char *name = ws_session_text (session, "character", character->id);
@@ -351,8 +351,10 @@ ws_note_row_new (WsSession *session, const WsCharacter *character)
   self->name = gtk_label_new (name);
   gtk_label_set_xalign (GTK_LABEL (self->name), 0);
   gtk_label_set_wrap (GTK_LABEL (self->name), TRUE);
-  gtk_label_set_width_chars (GTK_LABEL (self->name), 13);
-  gtk_label_set_max_width_chars (GTK_LABEL (self->name), 13);
+  gtk_label_set_wrap_mode (GTK_LABEL (self->name), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_width_chars (GTK_LABEL (self->name), 8);
+  gtk_label_set_max_width_chars (GTK_LABEL (self->name), 16);
+  gtk_size_group_add_widget (names, self->name);
   value = character->free_text ? make_entry (self, name) : make_states (self);
   gtk_widget_set_hexpand (value, TRUE);
   self->sure = gtk_check_button_new_with_label (_("sure"));
