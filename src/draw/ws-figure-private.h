@@ -51,5 +51,7 @@ void ws_figure_path_append (const FigurePath *path, cairo_t *cr);
 int ws_figure_find_part (const WsFigure *figure, const char *part);
 /* TRUE if the path is drawn when @base is the variant of the base, "plain" unless recorded. */
 gboolean ws_figure_path_is_drawn (const FigurePath *path, const char *base);
+/* The variant of the base that is drawn for a state of the character stem_base; "plain" where it says nothing. */
+const char *ws_figure_base_variant (const WsFigure *figure, const char *state);
 /* Fills in bounds and anchors of a parsed figure. */
 void ws_figure_measure (WsFigure *figure);

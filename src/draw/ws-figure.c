@@ -118,8 +118,8 @@ ws_figure_place (const WsFigure *figure, double x, double y, double w, double h)
 }
 
 /* What the drawing calls the recorded state of the character stem_base. */
-static const char *
-base_variant (const WsFigure *figure, const char *state)
+const char *
+ws_figure_base_variant (const WsFigure *figure, const char *state)
 {
   static const struct { const char *state, *variant; } table[] = {
     { "volva_sac", "bag" }, { "volva_collar", "collar" }, { "volva_crumbly", "scaly" }, { "volva_traces", "scaly" },
@@ -234,7 +234,7 @@ ws_figure_draw (const WsFigure *figure, cairo_t *cr, double x, double y, double 
 {
   WsFigurePlace place = ws_figure_place (figure, x, y, w, h);
   Canvas canvas = { figure, look, cr, 1 / MAX (place.scale, 1e-6), h < WS_FIGURE_SMALL };
-  const char *base = base_variant (figure, look->base);
+  const char *base = ws_figure_base_variant (figure, look->base);
 
   if (!(place.scale > 0))
     return;

@@ -4,6 +4,7 @@
 #include "ws-file.h"
 
 #include <math.h>
+#include <string.h>
 
 #define REQUEST_STRINGS(r) (char **[]) { &(r)->id, &(r)->language, &(r)->from, &(r)->to, &(r)->question, \
                                          &(r)->asked_elsewhere, &(r)->without_base, &(r)->call_back, \
@@ -235,6 +236,14 @@ ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean kee
   keep_wishes_only (sent, find);
   drop_measured (sent, find);
   return sent;
+}
+
+char *
+ws_request_dup_code (const WsRequest *request)
+{
+  g_autofree char *start = g_ascii_strup (request->id, MIN (strlen (request->id), 8));
+
+  return strlen (start) == 8 ? g_strdup_printf ("%.4s-%s", start, start + 4) : g_steal_pointer (&start);
 }
 
 char *

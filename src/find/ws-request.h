@@ -39,5 +39,8 @@ WS_DECLARE_VALUE (WsRequest, ws_request)
 WsFind *ws_request_dup_sendable_find (const WsFind *find, WsTellPlace tell, gboolean keep_time,
                                       gboolean keep_camera) G_GNUC_WARN_UNUSED_RESULT;
 
+/* "7B3F-09A1": the short code by which a request is named in a mail; the first half of its id. (transfer full) */
+char *ws_request_dup_code (const WsRequest *request) G_GNUC_WARN_UNUSED_RESULT;
+
 /* "25-101 2025-10-04": what files are named after; no place in it. (transfer full) */
 char *ws_request_dup_file_stem (const WsRequest *request) G_GNUC_WARN_UNUSED_RESULT;

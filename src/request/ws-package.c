@@ -8,6 +8,7 @@
 #include "ws-file.h"
 #include "ws-intl.h"
 #include "ws-package-pictures.h"
+#include "ws-picture.h"
 #include "ws-request-page.h"
 
 typedef struct
@@ -20,6 +21,8 @@ typedef struct
   GPtrArray *crops;   /* WsPackageCrop */
   char *number;       /* of the find, as files are named */
   const WsPlateWish *plate;   /* (nullable) */
+  GBytes *plate_jpeg;         /* (nullable): for the page */
+  int plate_width, plate_height;
   guint64 limit;      /* bytes, 0 none */
   WsPackageProgress progress;
   gpointer data;
@@ -33,6 +36,7 @@ package_clear (Package *package)
   g_clear_pointer (&package->bag, ws_bag_writer_free);
   g_clear_pointer (&package->photos, g_ptr_array_unref);
   g_clear_pointer (&package->crops, g_ptr_array_unref);
+  g_clear_pointer (&package->plate_jpeg, g_bytes_unref);
 }
 
 /* Where pictures are made again to be smaller, the progress stands still and never goes back. */
@@ -170,20 +174,41 @@ add_darwin_core (Package *package, GError **error)
   return TRUE;
 }
 
+/* For wide screens; where the pictures of the page are made small, the plate is too. */
+static gboolean
+make_plate_jpeg (Package *package, GError **error)
+{
+  int edge = ws_size_get_step (package->pictures.step)->page.edge * 5 / 4;
+  g_autoptr (GBytes) png = ws_plate_file_make (package->request, package->pictures.paths, (WsKnowledge *) package->knowledge,
+                                               package->plate, WS_PLATE_PNG, package->cancellable, error);
+  g_autoptr (WsPicture) picture = png != NULL ? ws_picture_decode (png, "plate.png", edge, package->cancellable, error) : NULL;
+
+  if (picture == NULL)
+    return FALSE;
+  package->plate_width = picture->width;
+  package->plate_height = picture->height;
+  package->plate_jpeg = ws_picture_to_jpeg (picture, 80, error);
+  return package->plate_jpeg != NULL;
+}
+
 static gboolean
 add_plate (Package *package, GError **error)
 {
   g_autoptr (GBytes) pdf = ws_plate_file_make (package->request, package->pictures.paths, (WsKnowledge *) package->knowledge,
                                                package->plate, WS_PLATE_PDF, package->cancellable, error);
 
-  return pdf != NULL && ws_bag_writer_add (package->bag, "data/plate.pdf", pdf, TRUE, error) && step (package, error);
+  return pdf != NULL && ws_bag_writer_add (package->bag, "data/plate.pdf", pdf, TRUE, error)
+         && make_plate_jpeg (package, error) && step (package, error);
 }
 
 static gboolean
 finish (Package *package, const char *page_path, char **json_digest, GError **error)
 {
   g_autoptr (GBytes) json = ws_request_to_json (package->request, package->photos, package->knowledge);
-  g_autoptr (GBytes) page = ws_request_page (package->request, package->photos, package->crops, package->knowledge);
+  g_autofree char *digest = ws_digest_bytes (json);
+  WsPageExtras extras = { .figure = package->plate != NULL ? package->plate->figure : NULL, .plate = package->plate_jpeg,
+                          .plate_width = package->plate_width, .plate_height = package->plate_height, .json_digest = digest };
+  g_autoptr (GBytes) page = ws_request_page (package->request, package->photos, package->crops, package->knowledge, &extras);
   g_autoptr (WsSafeFile) beside = page_path != NULL ? write_page (page_path, page, error) : NULL;
 
   if (page_path != NULL && beside == NULL)
@@ -197,7 +222,7 @@ finish (Package *package, const char *page_path, char **json_digest, GError **er
   if (beside != NULL && !ws_safe_file_commit (beside, error))
     return FALSE;
   if (json_digest != NULL)
-    *json_digest = ws_digest_bytes (json);
+    *json_digest = g_steal_pointer (&digest);
   return TRUE;
 }
 

@@ -104,6 +104,16 @@ state_text (const WsPage *page, const WsNote *note, const char *state)
          ? state : ws_knowledge_state_text (page->knowledge, page->language, note->character, state);
 }
 
+void
+ws_page_states (WsPage *page, const WsNote *note)
+{
+  for (guint i = 0; note->states[i] != NULL; i++)
+    {
+      ws_page_raw (page, i > 0 ? ", " : "");
+      ws_page_text (page, state_text (page, note, note->states[i]));
+    }
+}
+
 static void
 add_aside (WsPage *page, const char *phrase, const char *text)
 {
@@ -125,11 +135,7 @@ add_note (WsPage *page, const WsNote *note)
   ws_page_raw (page, "<div>");
   ws_page_element (page, "dt", NULL, ws_page_word (page, "character", note->character));
   ws_page_raw (page, "<dd>");
-  for (guint i = 0; note->states[i] != NULL; i++)
-    {
-      ws_page_raw (page, i > 0 ? ", " : "");
-      ws_page_text (page, state_text (page, note, note->states[i]));
-    }
+  ws_page_states (page, note);
   add_aside (page, note->sure && !note->off_photo ? "sure" : "unsure", NULL);
   if (note->off_photo)
     add_aside (page, "off_photo", NULL);
@@ -238,19 +244,49 @@ ws_page_add_place (WsPage *page)
   ws_page_raw (page, "</dl>\n</section>\n");
 }
 
-void
-ws_page_add_question (WsPage *page)
+/* Who named it, unverified, on what and how sure; what was taken back is left out. */
+static void
+add_name (WsPage *page, const WsName *name)
 {
-  const WsRequest *request = page->request;
+  static const char *const on[] = { NULL, "form_on_photos", "form_on_specimen", "form_on_both" };
+  g_autofree char *certainty = g_strconcat ("form_", ws_certainty_id (name->certainty), NULL);
 
-  ws_page_begin_section (page, "question", ws_page_phrase (page, "question"));
-  ws_page_element (page, "p", "question",
-                   *request->question != '\0' ? request->question : ws_page_phrase (page, "no_question"));
-  ws_page_raw (page, "\n<dl>\n");
-  ws_page_row (page, ws_page_phrase (page, "from"), request->from);
-  ws_page_row (page, ws_page_phrase (page, "to"), request->to);
-  ws_page_row (page, ws_page_phrase (page, "asked_elsewhere"), request->asked_elsewhere);
-  ws_page_raw (page, "</dl>\n</section>\n");
+  if (name->withdraws != NULL || ws_find_is_name_withdrawn (page->request->find, name->id) || *name->verbatim == '\0')
+    return;
+  ws_page_raw (page, "<li>");
+  ws_page_element (page, "b", NULL, name->verbatim);
+  add_aside (page, certainty, NULL);
+  if (*name->by != '\0')
+    add_aside (page, "named_by", name->by);
+  if (*name->date != '\0')
+    {
+      ws_page_raw (page, " ");
+      ws_page_element (page, "span", "aside", name->date);
+    }
+  if (on[name->on] != NULL)
+    add_aside (page, on[name->on], NULL);
+  if (name->base_shown == 0)
+    add_aside (page, "base_not_shown", NULL);
+  if (*name->reasons != '\0')
+    {
+      ws_page_raw (page, "<br>");
+      ws_page_element (page, "q", NULL, name->reasons);
+    }
+  ws_page_raw (page, "</li>\n");
+}
+
+static void
+add_names (WsPage *page)
+{
+  GPtrArray *names = page->request->find->names;
+
+  if (names->len == 0)
+    return;
+  ws_page_element (page, "h3", NULL, ws_page_phrase (page, "earlier_names"));
+  ws_page_raw (page, "\n<ul>\n");
+  for (guint i = 0; i < names->len; i++)
+    add_name (page, g_ptr_array_index (names, i));
+  ws_page_raw (page, "</ul>\n");
 }
 
 void
@@ -258,11 +294,16 @@ ws_page_add_guess (WsPage *page)
 {
   const char *name = page->request->find->field_name;
 
-  ws_page_raw (page, "<section id=\"guess\">\n<details>\n<summary>");
+  ws_page_raw (page, "<section id=\"guess\">\n");
+  /* A warning of somebody is never folded away. */
+  if (ws_find_get_warning (page->request->find) != NULL)
+    ws_page_element (page, "p", "warned", ws_page_phrase (page, "warned"));
+  ws_page_raw (page, "<details>\n<summary>");
   ws_page_text (page, ws_page_phrase (page, "guess"));
   ws_page_raw (page, "</summary>\n");
   ws_page_element (page, "p", "question", *name != '\0' ? name : ws_page_phrase (page, "no_guess"));
   ws_page_element (page, "p", "hint", ws_page_phrase (page, "guess_hint"));
+  add_names (page);
   ws_page_raw (page, "\n</details>\n</section>\n");
 }
 

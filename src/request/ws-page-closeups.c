@@ -180,30 +180,33 @@ add_others (WsPage *page, GHashTable *done)
         continue;
       if (!begun)
         {
-          ws_page_element (page, "h3", NULL, ws_page_phrase (page, "other_parts"));
-          ws_page_raw (page, "\n<div class=\"closeups\">\n");
+          ws_page_begin_section (page, "other-parts", ws_page_phrase (page, "other_parts"));
+          ws_page_raw (page, "<div class=\"closeups\">\n");
         }
       begun = TRUE;
       add_crop (page, mark);
     }
   if (begun)
-    ws_page_raw (page, "</div>\n");
+    ws_page_raw (page, "</div>\n</section>\n");
 }
 
 void
-ws_page_add_closeups (WsPage *page)
+ws_page_add_first_closeups (WsPage *page)
 {
-  g_autoptr (GHashTable) done = g_hash_table_new (NULL, NULL);
   const WsEvidenceLine *base = ws_evidence_get_base (page->evidence);
 
   ws_page_begin_section (page, "closeups", ws_page_phrase (page, "closeups"));
   ws_page_element (page, "p", "hint", ws_page_phrase (page, "hint_full_size"));
-  ws_page_raw (page, "\n<div class=\"closeups\">\n");
+  ws_page_raw (page, "\n<div class=\"closeups telling\">\n");
   if (base != NULL)
-    add_view (page, base->view->id, done);
-  add_view (page, "v_under", done);
-  add_view (page, "v_stem", done);
-  ws_page_raw (page, "</div>\n");
-  add_others (page, done);
-  ws_page_raw (page, "</section>\n");
+    add_view (page, base->view->id, page->done);
+  add_view (page, "v_under", page->done);
+  add_view (page, "v_stem", page->done);
+  ws_page_raw (page, "</div>\n</section>\n");
+}
+
+void
+ws_page_add_other_closeups (WsPage *page)
+{
+  add_others (page, page->done);
 }

@@ -146,13 +146,26 @@ add_photo_caption (WsPage *page, const WsPackagePhoto *sent, guint number)
   ws_page_raw (page, "</figcaption>");
 }
 
+/* Works without a script. */
+static void
+add_switch (WsPage *page, const char *css_class, guint number, const char *phrase)
+{
+  g_string_append_printf (page->html, "<input type=\"checkbox\" class=\"%s\" id=\"%s-%u\"><label for=\"%s-%u\">", css_class, css_class,
+                          number, css_class, number);
+  ws_page_text (page, ws_page_phrase (page, phrase));
+  ws_page_raw (page, "</label>\n");
+}
+
 static void
 add_photo (WsPage *page, const WsPackagePhoto *sent, guint number)
 {
   double height = sent->width > 0 ? UNITS * sent->height / sent->width : UNITS;
   GPtrArray *marks = page->request->find->marks;
 
-  ws_page_raw (page, "<figure class=\"photo\">\n<div class=\"sheet\"><img alt=\"");
+  ws_page_raw (page, "<figure class=\"photo\">\n");
+  add_switch (page, "no-marks", number, "hide_marks");
+  add_switch (page, "zoom", number, "zoom");
+  ws_page_raw (page, "<div class=\"sheet\"><div class=\"inner\"><img alt=\"");
   ws_page_text (page, ws_page_phrase (page, "photo"));
   g_string_append_printf (page->html, " %u\" width=\"%d\" height=\"%d\" src=\"", number, sent->width, sent->height);
   ws_page_picture (page, sent->page_jpeg);
@@ -166,7 +179,7 @@ add_photo (WsPage *page, const WsPackagePhoto *sent, guint number)
       if (g_str_equal (mark->photo_id, sent->photo->id))
         add_mark (page, mark, height);
     }
-  ws_page_raw (page, "</svg></div>\n");
+  ws_page_raw (page, "</svg></div></div>\n");
   add_photo_caption (page, sent, number);
   ws_page_raw (page, "\n</figure>\n");
 }

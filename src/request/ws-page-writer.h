@@ -14,6 +14,8 @@ typedef struct
   GPtrArray *photos;      /* WsPackagePhoto */
   GPtrArray *crops;       /* WsPackageCrop */
   WsEvidence *evidence;
+  const WsPageExtras *extras;   /* never NULL here */
+  GHashTable *done;       /* marks whose close-up stands on the page already */
 } WsPage;
 
 /* Markup as it is. Never hand text of a person to this. */
@@ -38,17 +40,29 @@ int ws_page_width_on_original (const WsPage *page, const WsPackageCrop *crop);
 /* A link to a mark by its letter. */
 void ws_page_mark_link (WsPage *page, const WsMark *mark);
 
-/* The blocks, in ws-page-blocks.c, ws-page-closeups.c and ws-page-photos.c. */
+/* The states of a note, with commas between. */
+void ws_page_states (WsPage *page, const WsNote *note);
+
+/* The blocks, in ws-page-*.c. */
+void ws_page_add_new (WsPage *page);
+void ws_page_add_first (WsPage *page);
+void ws_page_add_still_open (WsPage *page);
+void ws_page_add_form (WsPage *page);
+void ws_page_add_script (WsPage *page);
 void ws_page_add_base_warning (WsPage *page);
 void ws_page_add_evidence (WsPage *page);
 void ws_page_add_notes (WsPage *page);
 void ws_page_add_place (WsPage *page);
-void ws_page_add_question (WsPage *page);
 void ws_page_add_guess (WsPage *page);
 void ws_page_add_cautions (WsPage *page);
 void ws_page_add_eaten (WsPage *page);
-void ws_page_add_closeups (WsPage *page);
+void ws_page_add_first_closeups (WsPage *page);
+void ws_page_add_other_closeups (WsPage *page);
 void ws_page_add_photos (WsPage *page);
+
+/* The script of the form, and what a Content-Security-Policy calls it: 'sha256-…'. (transfer full) */
+GBytes *ws_page_load_script (void) G_GNUC_WARN_UNUSED_RESULT;
+char *ws_page_dup_script_source (void) G_GNUC_WARN_UNUSED_RESULT;
 
 /* The style sheet. */
 extern const char ws_page_style[];

@@ -105,15 +105,20 @@ ws_page_mark_link (WsPage *page, const WsMark *mark)
 
 /* --- The frame ------------------------------------------------------------------------------------ */
 
-/* Nothing is fetched from anywhere and no script runs, whatever got into the texts. */
+/* Nothing is fetched from anywhere, and of scripts only the one of the form runs, whatever got into the texts. */
 static void
 add_head (WsPage *page)
 {
+  g_autofree char *script = page->extras->json_digest != NULL ? ws_page_dup_script_source () : NULL;
+
   ws_page_raw (page, "<!DOCTYPE html>\n<html lang=\"");
   ws_page_text (page, page->language);
   ws_page_raw (page, "\">\n<head>\n<meta charset=\"utf-8\">\n"
                      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; "
-                     "style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n"
+                     "style-src 'unsafe-inline'; ");
+  if (script != NULL)
+    g_string_append_printf (page->html, "script-src %s; ", script);
+  ws_page_raw (page, "base-uri 'none'; form-action 'none'\">\n"
                      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
                      "<meta name=\"referrer\" content=\"no-referrer\">\n"
                      "<meta name=\"color-scheme\" content=\"light dark\">\n<title>");
@@ -177,15 +182,17 @@ add_masthead (WsPage *page)
       ws_page_raw (page, " ");
       ws_page_element (page, "b", NULL, request->from);
     }
+  if (*request->to != '\0')
+    {
+      ws_page_raw (page, " ");
+      ws_page_text (page, ws_page_phrase (page, "to"));
+      ws_page_raw (page, " ");
+      ws_page_element (page, "b", NULL, request->to);
+    }
   if (date != NULL)
     {
       ws_page_raw (page, " · ");
       ws_page_text (page, date);
-    }
-  if (request->replaces != NULL)
-    {
-      ws_page_raw (page, "<br>");
-      ws_page_text (page, ws_page_phrase (page, "replaces"));
     }
   ws_page_raw (page, "</p>\n<p class=\"eaten-link\"><a href=\"#eaten\">");
   ws_page_text (page, ws_page_phrase (page, "eaten_link"));
@@ -204,13 +211,19 @@ add_colophon (WsPage *page)
   ws_page_row (page, ws_page_phrase (page, "made"), day);
   ws_page_row (page, ws_page_phrase (page, "request_id"), page->request->id);
   ws_page_row (page, ws_page_phrase (page, "knowledge_digest"), page->request->knowledge_digest);
-  ws_page_raw (page, "</dl>\n</footer>\n</body>\n</html>\n");
+  ws_page_raw (page, "</dl>\n</footer>\n");
+  ws_page_add_script (page);
+  ws_page_raw (page, "</body>\n</html>\n");
 }
 
 GBytes *
-ws_request_page (const WsRequest *request, GPtrArray *photos, GPtrArray *crops, const WsKnowledge *knowledge)
+ws_request_page (const WsRequest *request, GPtrArray *photos, GPtrArray *crops, const WsKnowledge *knowledge,
+                 const WsPageExtras *extras)
 {
-  WsPage page = { g_string_new (NULL), request, knowledge, request->language, photos, crops, NULL };
+  static const WsPageExtras nothing;
+  g_autoptr (GHashTable) done = g_hash_table_new (NULL, NULL);
+  WsPage page = { g_string_new (NULL), request, knowledge, request->language, photos, crops, NULL,
+                  extras != NULL ? extras : &nothing, done };
   gsize size;
 
   page.evidence = ws_evidence_judge (request->find, knowledge, request->language);
@@ -220,12 +233,15 @@ ws_request_page (const WsRequest *request, GPtrArray *photos, GPtrArray *crops, 
   ws_page_add_base_warning (&page);
   add_masthead (&page);
   ws_page_raw (&page, "<main>\n");
+  ws_page_add_new (&page);
+  ws_page_add_first (&page);
   ws_page_add_evidence (&page);
-  ws_page_add_closeups (&page);
+  ws_page_add_other_closeups (&page);
   ws_page_add_notes (&page);
   ws_page_add_photos (&page);
   ws_page_add_place (&page);
-  ws_page_add_question (&page);
+  ws_page_add_still_open (&page);
+  ws_page_add_form (&page);
   ws_page_add_guess (&page);
   ws_page_add_cautions (&page);
   if (!request->emergency)

@@ -10,7 +10,7 @@
 static WsKnowledge *knowledge;
 
 static char *
-write_page (const WsRequest *request)
+write_page_with (const WsRequest *request, const WsPageExtras *extras)
 {
   g_autoptr (GPtrArray) photos = maker_package_photos (request);
   g_autoptr (GPtrArray) crops = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_package_crop_free);
@@ -29,8 +29,14 @@ write_page (const WsRequest *request)
       else
         g_ptr_array_add (crops, crop);
     }
-  page = ws_request_page (request, photos, crops, knowledge);
+  page = ws_request_page (request, photos, crops, knowledge, extras);
   return g_strndup (g_bytes_get_data (page, NULL), g_bytes_get_size (page));
+}
+
+static char *
+write_page (const WsRequest *request)
+{
+  return write_page_with (request, NULL);
 }
 
 /* Each of @marks stands in the page, behind the one before. */
@@ -101,14 +107,83 @@ test_alone (void)
   g_assert_nonnull (strstr (page, "@media print"));
 }
 
+#define DIGEST "00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff"
+
+static void
+test_form (void)
+{
+  g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_HUNDREDTH, "en");
+  WsPageExtras extras = { .json_digest = DIGEST };
+  g_autofree char *page = NULL, *script = NULL, *sum = NULL, *policy = NULL;
+  const char *data, *begin, *end;
+  guchar digest[32];
+  gsize n = sizeof digest;
+  g_autoptr (GChecksum) checksum = g_checksum_new (G_CHECKSUM_SHA256);
+
+  g_test_summary ("With the form there is one script, which the policy names by its digest; hostile text cannot end the data before it");
+  ws_set_string (&request->find->number, "</script><script>alert(1)</script><!--");
+  page = write_page_with (request, &extras);
+  data = strstr (page, "<script type=\"application/json\" id=\"data\">");
+  g_assert_nonnull (data);
+  g_assert_null (strstr (data, "<!--"));
+  begin = strstr (data, "</script>");
+  g_assert_nonnull (begin);
+  g_assert_true (g_str_has_prefix (begin, "</script>\n<script>"));
+  begin += strlen ("</script>\n<script>");
+  end = strstr (begin, "</script>");
+  g_assert_nonnull (end);
+  g_assert_null (strstr (end, "<script"));
+  g_checksum_update (checksum, (const guchar *) begin, end - begin);
+  g_checksum_get_digest (checksum, digest, &n);
+  sum = g_base64_encode (digest, n);
+  policy = g_strdup_printf ("content=\"default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'sha256-%s'; base-uri 'none'; "
+                            "form-action 'none'\"", sum);
+  g_assert_nonnull (strstr (page, policy));
+  g_assert_nonnull (strstr (data, "\"requestSha512\":\"" DIGEST "\""));
+  g_assert_nonnull (strstr (page, "<section id=\"answer\" hidden>"));
+}
+
+/* What the links write, by the decoder of GLib. */
+static void
+test_quick (void)
+{
+  g_autoptr (WsRequest) request = maker_request (TRUE, WS_TELL_HUNDREDTH, "en");
+  g_autofree char *page = NULL;
+  guint n = 0;
+
+  g_test_summary ("The quick answers are links that write a mail with the request's code; in an emergency the poison service is first");
+  ws_set_string (&request->find->number, "25&101?cc=x%0a\"");
+  ws_set_string (&request->from, "eva@example.org");
+  request->emergency = TRUE;
+  page = write_page (request);
+  for (const char *at = page; (at = strstr (at, "href=\"mailto:")) != NULL; n++)
+    {
+      g_autofree char *link = g_strndup (at + 6, strcspn (at + 6, "\"")), *plain = NULL;
+
+      at++;
+      g_assert_true (g_str_has_prefix (link, "mailto:eva@example.org?subject="));
+      plain = g_uri_unescape_string (strstr (link, "&amp;body=") + strlen ("&amp;body="), NULL);
+      g_assert_nonnull (strstr (plain, "7777-7777"));
+      /* Only the two parts of ours: a number cannot add another. */
+      g_assert_true (strchr (link, '&') == strstr (link, "&amp;body="));
+      g_assert_null (strchr (strstr (link, "&amp;body=") + 5, '&'));
+      if (n == 0)
+        g_assert_true (g_str_has_prefix (plain, ws_knowledge_text (knowledge, "en", "page", "quick_phone")));
+    }
+  g_assert_cmpuint (n, ==, 4);
+}
+
 static void
 test_order (void)
 {
   g_autoptr (WsRequest) request = maker_request (FALSE, WS_TELL_HUNDREDTH, "en");
   g_autofree char *page = write_page (request);
-  const char *order[] = { "<body>", "id=\"no-base\"", "not marked on any photo", "It was gone when I came back", "<h1>", "id=\"evidence\"", "<b>Stem base</b>", "<b>Underside</b>",
-                          "<h3>Stem base</h3>", "class=\"gap\"", "<h3>Underside</h3>", "<h3>Whole stem from the side</h3>", "id=\"notes\"",
-                          "id=\"photos\"", "id=\"place\"", "51.99, 9.12", "id=\"question\"", "id=\"guess\"", "<details>",
+  const char *order[] = { "<body>", "id=\"no-base\"", "not marked on any photo", "It was gone when I came back", "<h1>", "id=\"new\"",
+                          "<h3>Stem base</h3>", "class=\"gap\"", "<h3>Underside</h3>", "<h3>Whole stem from the side</h3>",
+                          /* The order of issue 6: size, smell and stain, trees, country and date, the specimen, the question, who else, the answers. */
+                          "Size", "Smell", "Trees", "oak", "51.99, 9.12", "kept", "What is it?", "nobody", "data-quick=\"cannot\"", "data-quick=\"deadly\"",
+                          "data-quick=\"think\"", "id=\"evidence\"", "<b>Stem base</b>", "<b>Underside</b>", "id=\"notes\"",
+                          "id=\"photos\"", "id=\"place\"", "51.99, 9.12", "id=\"still-open\"", "id=\"guess\"", "<details>",
                           "Verdacht", "id=\"cautions\"", "id=\"eaten\"", NULL };
   const char *guess = strstr (page, "Verdacht");
 
@@ -302,6 +377,8 @@ main (int argc, char **argv)
   knowledge = maker_knowledge ();
   g_test_add_func ("/request/page/escaped", test_escaped);
   g_test_add_func ("/request/page/alone", test_alone);
+  g_test_add_func ("/request/page/form", test_form);
+  g_test_add_func ("/request/page/quick", test_quick);
   g_test_add_func ("/request/page/order", test_order);
   g_test_add_func ("/request/page/base-shown", test_base_shown);
   g_test_add_func ("/request/page/cautions", test_cautions);
