@@ -12,6 +12,7 @@
 
 #include <archive.h>
 #include <archive_entry.h>
+#include <inttypes.h>
 #include <string.h>
 #include <sys/stat.h>
 
@@ -171,7 +172,7 @@ check_limit (WsBagWriter *writer, GError **error)
     return TRUE;
   if (fstat (ws_safe_file_get_fd (writer->file), &info) == 0 && info.st_size >= 0 && (guint64) info.st_size <= writer->limit)
     return TRUE;
-  g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE, _("“%s” would be larger than the limit of %" G_GUINT64_FORMAT " bytes"),
+  g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE, _("“%s” would be larger than the limit of %" PRIu64 " bytes"),
                writer->path, writer->limit);
   return FALSE;
 }

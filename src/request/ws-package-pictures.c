@@ -6,6 +6,7 @@
 #include "ws-part-terms.h"
 #include "ws-told-copy.h"
 
+#include <inttypes.h>
 #include <sys/stat.h>
 
 /* The page holds its pictures as base64, which the zip packs to a little more than they were. */
@@ -192,7 +193,7 @@ ws_package_pictures_fit (WsPackagePictures *self, guint64 limit, GError **error)
       if (too_large >= WS_SIZE_N_STEPS)
         {
           g_set_error (error, WS_ERROR, WS_ERROR_TOO_LARGE,
-                       _("The request does not get below %" G_GUINT64_FORMAT " bytes, however small its pictures are made. "
+                       _("The request does not get below %" PRIu64 " bytes, however small its pictures are made. "
                          "Leave photos out, or give a larger limit."), limit);
           return FALSE;
         }
