@@ -16,8 +16,10 @@ close_top (WindowRig *rig)
 static void
 pages (WindowRig *rig)
 {
-  GtkWidget *questions = window_rig_look ("Not now");
+  GtkWidget *questions;
 
+  window_rig_wait (3000);
+  questions = window_rig_look ("Not now");
   if (questions != NULL)
     window_rig_click (rig, questions);
   window_rig_settle ();
@@ -35,6 +37,9 @@ pages (WindowRig *rig)
   window_rig_click_text (rig, "Notes");
   window_rig_settle ();
   window_rig_shoot ("notes");
+  window_rig_click_text (rig, "Still open");
+  window_rig_settle ();
+  window_rig_shoot ("still-open");
   window_rig_click_text (rig, "Place");
   window_rig_settle ();
   window_rig_shoot ("place");
@@ -51,6 +56,10 @@ pages (WindowRig *rig)
   window_rig_shoot ("last-look");
   close_top (rig);
   window_rig_hover (GTK_WIDGET (window_rig_get_window ()));
+  window_rig_key (rig, "ctrl+g");
+  window_rig_settle ();
+  window_rig_wait (2500);
+  window_rig_shoot ("go-back");
   window_rig_click_text (rig, "Requests");
   window_rig_settle ();
   window_rig_shoot ("requests");
