@@ -34,6 +34,16 @@ reason_text (const WsKnowledge *knowledge, const char *language, const char *id,
                                                 : g_strdup (halves[0] != NULL ? halves[0] : id);
 }
 
+/* Blur over width. The blur is taken as large as the measure may have missed, 0.3 px, so that a photo whose blur was
+ * shrunk to hardly a pixel does not pass by the error; of a mark so narrow that this would decide alone, less. */
+static double
+judged_blur (const WsMeasure *measure)
+{
+  double width = MAX (measure->width_px, 1);
+
+  return measure->blur_sigma / width + MIN (0.3 / width, 0.01);
+}
+
 typedef struct
 {
   WsClarity worst;
@@ -79,7 +89,7 @@ ws_clarity_judge (const WsMark *mark, const WsKnowledge *knowledge, const char *
   else
     {
       gboolean base = is_base_mark (mark, knowledge);
-      double blur = m->blur_sigma / MAX (m->width_px, 1);
+      double blur = judged_blur (m);
       /* A strip is no picture of a part: what is wide and flat counts by its height. Judgement. */
       int across = MIN (m->width_px, 2 * m->height_px);
 
