@@ -225,6 +225,8 @@ ws_window_install_actions (GtkWidgetClass *widget_class)
   gtk_widget_class_install_action (widget_class, "win.ask", NULL, ask_action);
   gtk_widget_class_install_action (widget_class, "win.go-back", NULL, go_back_action);
   gtk_widget_class_install_action (widget_class, "win.back", NULL, back_action);
+  /* Not a key of the application: those come before the photo, where Alt+arrows are fine steps. */
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Left, GDK_ALT_MASK, "win.back", NULL);
   gtk_widget_class_install_action (widget_class, "win.undo", NULL, undo_action);
   gtk_widget_class_install_action (widget_class, "win.redo", NULL, redo_action);
   gtk_widget_class_install_action (widget_class, "win.eaten", NULL, eaten_action);

@@ -109,7 +109,7 @@ write_remark (WindowRig *rig)
 static void
 move_a_point (WindowRig *rig)
 {
-  g_autofree char *before = shape_of (mark_at (0)), *moved = NULL, *undone = NULL, *redone = NULL;
+  g_autofree char *before = shape_of (mark_at (0)), *moved = NULL, *undone = NULL, *redone = NULL, *fine = NULL;
 
   key (rig, "F2");
   key (rig, "Right");
@@ -123,6 +123,11 @@ move_a_point (WindowRig *rig)
   key (rig, "ctrl+y");
   redone = shape_of (mark_at (0));
   g_assert_cmpstr (redone, ==, moved);
+  /* Fine steps; Alt+Left leads nowhere else while something is moved. */
+  key (rig, "alt+Left");
+  fine = shape_of (mark_at (0));
+  g_assert_cmpstr (fine, !=, moved);
+  g_assert_nonnull (window_rig_find_type (WS_TYPE_PHOTO_VIEW));
   key (rig, "Escape");
 }
 
