@@ -5,7 +5,7 @@
 #include <math.h>
 
 /* From this width, px, labels stand beside the figure. */
-#define WIDE 600
+#define WIDE 540
 #define MIN_WIDTH 240
 #define MIN_COLUMN 150.0
 #define MAX_COLUMN 240.0
