@@ -331,6 +331,16 @@ narrow (WindowRig *rig)
   open_only_find (rig);
   window_rig_shoot ("narrow-figure");
   assert_narrow ("figure");
+  window_rig_click_text (rig, "Notes");
+  window_rig_settle ();
+  window_rig_shoot ("narrow-notes");
+  assert_narrow ("notes");
+  window_rig_click_text (rig, "Still open");
+  window_rig_settle ();
+  window_rig_shoot ("narrow-still-open");
+  assert_narrow ("still open");
+  window_rig_click_text (rig, "Figure");
+  window_rig_settle ();
   /* A click that meets the leaves while they still fold is lost; a person clicks again. */
   for (int tries = 0; tries < 5 && window_rig_find_type (WS_TYPE_PHOTO_VIEW) == NULL; tries++)
     {
