@@ -16,6 +16,10 @@ jpeg_shrink (int edge, int max_edge)
 {
   int shrink = 1;
 
+  /* Half, a quarter or an eighth is asked for where the decoder's own shrinking is good enough. */
+  for (int exact = 2; exact <= 8; exact *= 2)
+    if (max_edge > 0 && (edge + exact - 1) / exact == max_edge)
+      return exact;
   while (max_edge > 0 && shrink < 8 && edge / (shrink * 2) >= max_edge * 2)
     shrink *= 2;
   return shrink;

@@ -265,6 +265,7 @@ sharpen (WindowRig *rig)
   g_assert_nonnull (next);
   g_assert_cmpint (next->full_width, ==, PHOTO_WIDTH);
   g_assert_cmpint (ws_picture_levels_get_edge (next), >=, 1024);
+  window_rig_click (rig, GTK_WIDGET (view));
   press (rig, "1");
   window_rig_wait (500);
   g_assert_cmpfloat (ws_photo_view_get_zoom (view), ==, 1);
@@ -311,6 +312,8 @@ narrow (WindowRig *rig)
   g_auto (Seen) two = { 0 }, four = { 0 };
   int x_two[2], y_two[2];
 
+  gtk_window_set_default_size (GTK_WINDOW (window_rig_get_window ()), 360, 720);
+  window_rig_wait (600);
   open_find (rig);
   /* A click that meets the leaves while they still fold is lost; a person clicks again. */
   for (int tries = 0; tries < 5 && window_rig_find_type (WS_TYPE_PHOTO_VIEW) == NULL; tries++)

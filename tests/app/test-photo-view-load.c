@@ -53,7 +53,7 @@ preview_then_photo (void)
   rig_wait_photo (rig);
   rig_find_red (&x2, &y2, &x3, &y3);
   g_assert_cmpint (abs (x2 - x0) + abs (y2 - y0) + abs (x3 - x1) + abs (y3 - y1), <=, 8);
-  g_assert_true (is_ready (rig, "p", 1024));
+  g_assert_true (is_ready (rig, "p", 900));
   g_assert_false (is_ready (rig, "p", 0));
   rig_free (rig);
 }

@@ -2,7 +2,7 @@
 /* How fast the program is beside general tools, measured in one run on photos made for it. Not a test: it only tells.
  *
  *   ninja -C BUILD bench             all rows (needs Xvfb); BENCH_ARGS in the environment holds arguments for it:
- *   tests/bench/run BUILD [--photos N] [--rounds N] [--only GROUP,…]
+ *   tests/bench/run BUILD [--photos N] [--rounds N] [--only GROUP,…] [--processor]
  *
  * Ratios of one run compare; seconds of two runs do not. */
 #include "bench.h"
@@ -17,9 +17,23 @@ static const BenchGroup *const groups[] = { &bench_import, &bench_screen, &bench
 
 /* --- Timing ------------------------------------------------------------------------------------------------------ */
 
+static gboolean by_processor;
+
+static double
+used (int who)
+{
+  struct rusage usage;
+
+  getrusage (who, &usage);
+  return (double) usage.ru_utime.tv_sec + (double) usage.ru_stime.tv_sec +
+         (double) (usage.ru_utime.tv_usec + usage.ru_stime.tv_usec) / G_USEC_PER_SEC;
+}
+
 double
 bench_now (void)
 {
+  if (by_processor)
+    return used (RUSAGE_SELF) + used (RUSAGE_CHILDREN);
   return (double) g_get_monotonic_time () / G_USEC_PER_SEC;
 }
 
@@ -128,6 +142,7 @@ main (int argc, char **argv)
     { "photos", 0, 0, G_OPTION_ARG_INT, &n_photos, "How many photos to make (200)", "N" },
     { "rounds", 0, 0, G_OPTION_ARG_INT, &rounds, "How often each thing is done (3)", "N" },
     { "only", 0, 0, G_OPTION_ARG_STRING, &only, "Groups of rows: import, screen, stall, clarity, lists", "GROUP,…" },
+    { "processor", 0, 0, G_OPTION_ARG_NONE, &by_processor, "Count processor time: on a machine that does other work too", NULL },
     { "stall", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_FILENAME_ARRAY, &stall, NULL, NULL },
     { NULL } };
   g_autoptr (GOptionContext) context = g_option_context_new (NULL);

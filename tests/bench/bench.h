@@ -41,6 +41,7 @@ typedef void (*BenchFunc) (gpointer data);
 /* Does @ours and @theirs in turns, @rounds times each; gives the quickest of each in seconds. */
 void bench_side_by_side (guint rounds, BenchFunc ours, BenchFunc theirs, gpointer data, double *our_seconds,
                          double *their_seconds);
+/* Seconds on the clock, or of processor time with --processor. */
 double bench_now (void);
 /* Runs a program, what it prints thrown away; ends the bench when it fails. @peak_mb (out) (optional): its largest
  * resident size. */

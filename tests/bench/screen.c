@@ -225,9 +225,9 @@ show_large (Data *d, const char *large, double zoom)
   if (zoom > 0)
     ws_photo_view_set_zoom (d->view, zoom);
   /* Until what that zoom needs is there and drawn. */
-  for (double end = bench_now () + 8; bench_now () < end && (d->view->load.later != 0 || d->view->load.asked_edge >= 0);)
+  while (d->view->load.later != 0 || d->view->load.asked_edge >= 0)
     g_main_context_iteration (NULL, TRUE);
-  for (double end = bench_now () + 0.5; bench_now () < end;)
+  for (gint64 end = g_get_monotonic_time () + G_USEC_PER_SEC / 2; g_get_monotonic_time () < end;)
     g_main_context_iteration (NULL, FALSE);
 }
 

@@ -7,11 +7,13 @@
 
 #include "ws-error.h"
 #include "ws-intl.h"
+#include "ws-photo-facts.h"
 
-/* Levels are read in a few sizes only, so that resizing a window does not read the file again and again. */
+/* Levels are read in a few sizes only, so that resizing a window does not read the file again and again: halves of halves
+ * of the photo, which a JPEG gives for little more than the unpacking of its codes, but none smaller than this. */
+#define LEAST_EDGE 960
+/* …and of a photo whose size is not known, these. */
 static const int edges[] = { 1024, 2048, 4096 };
-/* A level nearly as large as the original is not worth having beside it. */
-#define NEARLY_FULL 0.75
 /* While somebody zooms on, levels in between are not read. */
 #define SETTLE_MS 80
 /* A preview seen for less needs no words. */
@@ -42,12 +44,20 @@ request_free (Request *request)
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Request, request_free)
 
+/* What to ask the decoder for; 0: all. */
 static int
-edge_for (WsPhotoView *self, double needed, int full)
+edge_for (double needed, int full)
 {
-  for (guint i = 0; i < G_N_ELEMENTS (edges); i++)
+  for (int shrink = 8; full > 0 && shrink > 1; shrink /= 2)
+    {
+      int edge = (full + shrink - 1) / shrink;
+
+      if (edge >= LEAST_EDGE && needed <= edge)
+        return edge;
+    }
+  for (guint i = 0; full <= 0 && i < G_N_ELEMENTS (edges); i++)
     if (needed <= edges[i])
-      return full > 0 && edges[i] >= full * NEARLY_FULL ? 0 : edges[i];
+      return edges[i];
   return 0;
 }
 
@@ -87,11 +97,12 @@ ws_photo_view_load_neighbours (WsPhotoView *self)
     return;
   cancel (&self->load.expected);
   self->load.expected = g_cancellable_new ();
-  /* The newest request is served first, so the next photo is asked for last. */
+  /* Most photos of a find have the size of this one. The newest request is served first, so the next photo is asked for
+   * last. */
   for (int i = 2; i >= 0; i -= 2)
     if (self->load.neighbours[i] != NULL && self->load.neighbours[i + 1] != NULL)
       ws_picture_loader_load_async (self->loader, self->load.neighbours[i], self->load.neighbours[i + 1],
-                                    edge_for (self, view, 0), WS_PICTURE_EXPECTED, self->load.expected, NULL, NULL);
+                                    edge_for (view, MAX (self->port.photo_width, self->port.photo_height)), WS_PICTURE_EXPECTED, self->load.expected, NULL, NULL);
 }
 
 static void
@@ -157,10 +168,11 @@ level_loaded (GObject *source, GAsyncResult *result, gpointer data)
     ws_photo_view_load_neighbours (self);
 }
 
+/* Asks for @edge px, unless @needed are there. */
 static void
-ask_for (WsPhotoView *self, int edge)
+ask_for (WsPhotoView *self, double needed, int edge)
 {
-  g_autoptr (WsPictureLevels) there = ws_picture_loader_peek (self->loader, self->load.digest, edge);
+  g_autoptr (WsPictureLevels) there = ws_picture_loader_peek (self->loader, self->load.digest, MAX ((int) needed, 1));
 
   if (there != NULL)
     {
@@ -188,7 +200,7 @@ ws_photo_view_load_level (WsPhotoView *self)
 {
   double needed = needed_px (self);
   int full = self->load.dimensions_known ? MAX (self->port.photo_width, self->port.photo_height) : 0;
-  int edge = edge_for (self, needed, full);
+  int edge = edge_for (needed, full);
 
   stop_source (&self->load.later);
   if (self->load.path == NULL || self->load.problem != NULL || self->port.view_width <= 0 ||
@@ -196,7 +208,7 @@ ws_photo_view_load_level (WsPhotoView *self)
     return;
   /* A level on its way, even of another size, is good for a first look; when it is there, this is called again. */
   if (self->load.asked_edge < 0)
-    ask_for (self, edge);
+    ask_for (self, needed, edge);
 }
 
 static gboolean
@@ -267,6 +279,8 @@ ws_photo_view_load_dup_status (WsPhotoView *self)
                      : g_strdup (self->load.problem);
   if (!something)
     return g_strdup (self->load.say_preview ? _("The photo is being read…") : "");
+  if (!self->load.only_thumbnail && ws_photo_tiles_get_levels (self->tiles)->raw_preview)
+    return g_strdup (ws_photo_origin_text (WS_MEDIA_TYPE_RAW));
   return g_strdup (self->load.say_preview ? _("Small preview; the photo itself is being read") : "");
 }
 

@@ -13,6 +13,7 @@ ws_picture_levels_new (WsPicture *picture, int asked_edge)
   levels->pictures = g_ptr_array_new_with_free_func ((GDestroyNotify) ws_picture_free);
   levels->full_width = picture->full_width;
   levels->full_height = picture->full_height;
+  levels->raw_preview = picture->raw_preview;
   levels->good_for = asked_edge == 0 ? G_MAXINT : MAX (asked_edge, MAX (picture->width, picture->height));
   while (TRUE)
     {

@@ -14,6 +14,7 @@ typedef struct
   int full_width, full_height;   /* px of the upright original */
   int good_for;                  /* the longer edge it was asked for, px, which the decoder may not quite reach */
   gsize bytes;                   /* of all pixels */
+  gboolean raw_preview;          /* of a camera raw file this is the preview inside it: say so where it is shown */
 } WsPictureLevels;
 
 /* Makes the smaller levels, down to one tile, of what was decoded for an edge of @asked_edge px (0: full size).
