@@ -8,6 +8,7 @@
 #include "ws-open-leaf.h"
 #include "ws-photo-leaf.h"
 #include "ws-place-leaf.h"
+#include "ws-plate-leaf.h"
 #include "ws-thumb-index.h"
 #include "ws-two-pane.h"
 #include "ws-view-keys.h"
@@ -21,13 +22,14 @@ struct _WsFindSheet
   GtkWidget *box;
   GtkLabel *title, *warning, *caution;
   GtkRevealer *warning_revealer;
-  GtkToggleButton *turn_button;
+  GtkToggleButton *turn_button, *plate_button;
   GtkBox *book;
 
   GtkWidget *pane;          /* WsTwoPane */
   GtkWidget *tabs;          /* WsThumbIndex */
   GtkWidget *leaves;        /* GtkStack */
-  GtkWidget *figure, *notes, *open, *place, *names, *photo;
+  GtkWidget *right;         /* GtkStack: the photo, or the plate */
+  GtkWidget *figure, *notes, *open, *place, *names, *photo, *plate;
 
   WsSession *session;
   WsFindItem *item;
@@ -50,6 +52,7 @@ arm (WsFindSheet *self, const char *view)
   ws_photo_leaf_set_armed (WS_PHOTO_LEAF (self->photo), self->armed);
   if (self->armed == NULL)
     return;
+  gtk_toggle_button_set_active (self->plate_button, FALSE);
   /* In a narrow window the photo is where marking goes on. */
   ws_two_pane_show_content (WS_TWO_PANE (self->pane));
   ws_photo_leaf_focus_photo (WS_PHOTO_LEAF (self->photo));
@@ -67,10 +70,18 @@ view_chosen_cb (WsFigureLeaf *leaf, const char *view, WsFindSheet *self)
   if (line->state == WS_EVIDENCE_SHOWN && line->marks->len > 0 && g_strcmp0 (self->armed, view) != 0)
     {
       arm (self, NULL);
+      gtk_toggle_button_set_active (self->plate_button, FALSE);
       ws_photo_leaf_show_mark (WS_PHOTO_LEAF (self->photo), ((const WsMark *) g_ptr_array_index (line->marks, 0))->id);
       ws_two_pane_show_content (WS_TWO_PANE (self->pane));
       return;
     }
+  arm (self, view);
+}
+
+/* An empty frame of the plate is where something is missing. */
+static void
+frame_chosen_cb (WsPlateLeaf *leaf, const char *view, WsFindSheet *self)
+{
   arm (self, view);
 }
 
@@ -176,6 +187,7 @@ set_item (WsFindSheet *self, WsFindItem *item)
   ws_place_leaf_set_item (WS_PLACE_LEAF (self->place), item);
   ws_names_leaf_set_item (WS_NAMES_LEAF (self->names), item);
   ws_photo_leaf_set_item (WS_PHOTO_LEAF (self->photo), item);
+  ws_plate_leaf_set_item (WS_PLATE_LEAF (self->plate), item);
   item_changed_cb (item, self);
 }
 
@@ -231,6 +243,17 @@ turn_toggled_cb (GtkToggleButton *button, WsFindSheet *self)
     ws_two_pane_show_start (WS_TWO_PANE (self->pane));
 }
 
+/* The right leaf is the photo or the plate; in a narrow window it is turned to. */
+static void
+plate_toggled_cb (GtkToggleButton *button, WsFindSheet *self)
+{
+  gboolean plate = gtk_toggle_button_get_active (button);
+
+  gtk_stack_set_visible_child (GTK_STACK (self->right), plate ? self->plate : self->photo);
+  if (plate)
+    ws_two_pane_show_content (WS_TWO_PANE (self->pane));
+}
+
 /* --- The object ------------------------------------------------------------------------------------------------------ */
 
 static void
@@ -261,9 +284,11 @@ ws_find_sheet_class_init (WsFindSheetClass *klass)
   gtk_widget_class_bind_template_child (widget_class, WsFindSheet, warning);
   gtk_widget_class_bind_template_child (widget_class, WsFindSheet, warning_revealer);
   gtk_widget_class_bind_template_child (widget_class, WsFindSheet, turn_button);
+  gtk_widget_class_bind_template_child (widget_class, WsFindSheet, plate_button);
   gtk_widget_class_bind_template_child (widget_class, WsFindSheet, caution);
   gtk_widget_class_bind_template_child (widget_class, WsFindSheet, book);
   gtk_widget_class_bind_template_callback (widget_class, turn_toggled_cb);
+  gtk_widget_class_bind_template_callback (widget_class, plate_toggled_cb);
 }
 
 static void
@@ -309,14 +334,18 @@ ws_find_sheet_new (WsSession *session)
   self->place = ws_place_leaf_new (session);
   self->names = ws_names_leaf_new (session);
   self->photo = ws_photo_leaf_new (session);
+  self->plate = ws_plate_leaf_new (session);
+  self->right = gtk_stack_new ();
+  gtk_stack_add_named (GTK_STACK (self->right), self->photo, "photo");
+  gtk_stack_add_named (GTK_STACK (self->right), self->plate, "plate");
   make_left_leaf (self, left);
   self->pane = ws_two_pane_new ();
   gtk_widget_set_vexpand (self->pane, TRUE);
   gtk_widget_set_hexpand (self->pane, TRUE);
   gtk_widget_set_hexpand (left, TRUE);
-  gtk_widget_set_hexpand (self->photo, TRUE);
+  gtk_widget_set_hexpand (self->right, TRUE);
   ws_two_pane_set_start (WS_TWO_PANE (self->pane), left);
-  ws_two_pane_set_content (WS_TWO_PANE (self->pane), self->photo);
+  ws_two_pane_set_content (WS_TWO_PANE (self->pane), self->right);
   gtk_box_append (self->book, self->pane);
   gtk_label_set_label (self->caution, ws_session_text (session, "caution", "photos_never"));
   g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), self);
@@ -325,6 +354,7 @@ ws_find_sheet_new (WsSession *session)
   g_signal_connect (captured, "key-pressed", G_CALLBACK (key_captured_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), captured);
   g_signal_connect_object (self->figure, "view-chosen", G_CALLBACK (view_chosen_cb), self, 0);
+  g_signal_connect_object (self->plate, "view-chosen", G_CALLBACK (frame_chosen_cb), self, 0);
   g_signal_connect_object (self->photo, "disarm-requested", G_CALLBACK (disarm_requested_cb), self, 0);
   g_signal_connect_object (self->pane, "notify::folded", G_CALLBACK (folded_cb), self, 0);
   g_signal_connect_object (self->pane, "notify::content-shown", G_CALLBACK (folded_cb), self, 0);

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#define STACKED_BELOW 46.0      /* em: narrower pages have no room for leaders */
+#define STACKED_BELOW 38.0      /* em: narrower pages have no room for leaders */
 #define SIDEWAYS_FROM 1.15      /* width by height */
 #define SIDEWAYS_MIN 78.0       /* em: a column of text beside the plate */
 #define TEXT_SHARE 0.34         /* of the height of an upright page, for what stands below the plate */

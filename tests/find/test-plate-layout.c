@@ -21,7 +21,7 @@ static const Sheet sheets[] = {
   { "A4", 595.28, 841.89, 8.5, FALSE },      { "A4 on its side", 841.89, 595.28, 8.5, FALSE },
   { "Letter", 612, 792, 8.5, FALSE },        { "Letter on its side", 792, 612, 8.5, FALSE },
   { "360 px", 360, 640, 13, TRUE },          { "320 px", 320, 400, 15, TRUE },
-  { "half a screen", 620, 760, 13, TRUE },   { "a low window", 900, 420, 13, TRUE },
+  { "half a screen", 620, 760, 13, TRUE },   { "a leaf", 500, 650, 12.3, TRUE },   { "a low window", 900, 420, 13, TRUE },
   { "a screen", 1366, 700, 13, TRUE },       { "4K", 3840, 2000, 13, TRUE },
   { "4K, large text", 3840, 2000, 30, TRUE },
 };
@@ -230,7 +230,7 @@ test_random (void)
   g_autofree Page *page = g_new0 (Page, 1);
   guint dropped = 0, stacked = 0, shrunk = 0;
 
-  g_test_summary ("11 pages and screens, 1 to 16 parts of random shapes and places, 12 each (2,112 plates): nothing overlaps, no "
+  g_test_summary ("12 pages and screens, 1 to 16 parts of random shapes and places, 12 each (2,304 plates): nothing overlaps, no "
                   "leaders cross or run through a box or text, all is inside, crops keep their shape, texts have their room");
   for (guint s = 0; s < G_N_ELEMENTS (sheets); s++)
     for (guint n = 1; n <= MAX_PARTS; n++)
