@@ -30,7 +30,7 @@ class Browser:
         # It reads its descriptor 3 and writes its descriptor 4, wherever the pipes lie here.
         high = [os.dup(to_read), os.dup(to_write)]
         command = [program, '--headless=new', '--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage', '--no-first-run', '--hide-scrollbars',
-                   '--disable-background-networking', '--host-resolver-rules=MAP * ~NOTFOUND', '--proxy-server=127.0.0.1:1',
+                   '--disable-background-networking', '--host-resolver-rules=MAP * ~NOTFOUND', '--proxy-server=refused.invalid:9',
                    f'--user-data-dir={folder}/profile', '--remote-debugging-pipe', 'about:blank']
 
         def place():
@@ -132,7 +132,10 @@ class Browser:
 
 def make_package(folder, *more):
     def tool(*words):
-        return subprocess.run([TOOL, *words], check=True, capture_output=True, text=True).stdout
+        done = subprocess.run([TOOL, *words], capture_output=True, text=True)
+        if done.returncode:
+            raise RuntimeError(f'{words}: {done.stderr}')
+        return done.stdout
 
     library, photos = f'{folder}/library', f'{folder}/photos'
     if not os.path.exists(library):
@@ -196,8 +199,8 @@ def test_hostile(browser, url):
     browser.open(url)
     ok('note-shown', HOSTILE in browser.js("document.body.innerText"))
     ok('note-does-not-run', browser.js("window.hacked === undefined && !document.querySelector('img[src=x]')"))
-    refused = browser.js("fetch('http://127.0.0.1:9/').then(() => 'reached', e => 'refused')")
-    image = browser.js("new Promise(r => { const i = new Image(); i.onload = () => r('reached'); i.onerror = () => r('refused'); i.src = 'http://127.0.0.1:9/x.png'; })")
+    refused = browser.js("fetch('http://refused.invalid/').then(() => 'reached', e => 'refused')")
+    image = browser.js("new Promise(r => { const i = new Image(); i.onload = () => r('reached'); i.onerror = () => r('refused'); i.src = 'http://refused.invalid/x.png'; })")
     blocked = json.dumps([e for e in browser.events if e.get('method') in ('Log.entryAdded', 'Network.loadingFailed')])
     ok('policy-forbids-network', refused == image == 'refused' and ('csp' in blocked or 'Content Security Policy' in blocked), blocked[:500])
     injected = browser.js("(() => { const s = document.createElement('script'); s.textContent = 'window.injected = 1'; document.body.append(s); return window.injected === undefined; })()")
