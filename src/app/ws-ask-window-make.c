@@ -15,6 +15,9 @@ dup_text (GtkEditable *editable)
   return g_strstrip (g_strdup (gtk_editable_get_text (editable)));
 }
 
+/* In the order of the drop-down; the last is no limit. */
+static const guint64 limits[] = { WS_SIZE_WITHIN_MAIL, WS_SIZE_OF_MAIL (G_GUINT64_CONSTANT (10000000)), 0 };
+
 static WsAskMaking *
 make_wish (WsAskWindow *self)
 {
@@ -33,6 +36,7 @@ make_wish (WsAskWindow *self)
   making->options.language = g_strdup (languages[gtk_drop_down_get_selected (self->language)]);
   making->options.tell_place = ws_ask_tell_places[gtk_drop_down_get_selected (self->tell_place)];
   making->options.region = dup_text (self->region);
+  making->options.max_bytes = limits[MIN (gtk_drop_down_get_selected (self->limit), G_N_ELEMENTS (limits) - 1)];
   making->options.keep_time = gtk_check_button_get_active (self->keep_time);
   making->options.keep_camera = gtk_check_button_get_active (self->keep_camera);
   making->specimen_is = g_strdup (ws_ask_specimen_ids[gtk_drop_down_get_selected (self->specimen_is)]);

@@ -15,7 +15,7 @@ struct _WsAskWindow
   GtkWidget *reason_box;
   GtkEditable *reason, *to, *from, *region;
   GtkTextView *question;
-  GtkDropDown *tell_place, *specimen_is, *language;
+  GtkDropDown *tell_place, *specimen_is, *language, *limit;
   GtkWidget *region_label;
   GtkCheckButton *keep_time, *keep_camera, *page;
   GtkWidget *on, *make;

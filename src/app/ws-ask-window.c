@@ -169,6 +169,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, region_label);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, specimen_is);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, language);
+  gtk_widget_class_bind_template_child (widget_class, WsAskWindow, limit);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, keep_time);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, keep_camera);
   gtk_widget_class_bind_template_child (widget_class, WsAskWindow, page);

@@ -88,6 +88,44 @@ test_cautions (void)
   shell_end (&shell);
 }
 
+/* The drop-down that offers @text. */
+static GtkWidget *
+find_choice (GtkWidget *below, const char *text)
+{
+  for (GtkWidget *child = gtk_widget_get_first_child (below); child != NULL; child = gtk_widget_get_next_sibling (child))
+    {
+      GtkWidget *found = find_choice (child, text);
+
+      if (found != NULL)
+        return found;
+      for (guint i = 0; GTK_IS_DROP_DOWN (child) && i < g_list_model_get_n_items (gtk_drop_down_get_model (GTK_DROP_DOWN (child))); i++)
+        if (g_str_equal (gtk_string_list_get_string (GTK_STRING_LIST (gtk_drop_down_get_model (GTK_DROP_DOWN (child))), i), text))
+          return child;
+    }
+  return NULL;
+}
+
+static void
+test_place (void)
+{
+  static const char *const ids[] = { "exact", "0.001", "0.01", "0.1", "region", "withheld" };
+  GtkWidget *ask = begin (shell_fill_finds), *places = NULL;
+
+  g_test_summary ("Six ways to tell the place are offered, rounded to 0.01 degree first; country and region are asked for where they are all that is told");
+  for (gsize i = 0; i < G_N_ELEMENTS (ids); i++)
+    {
+      places = find_choice (ask, ws_session_text (shell.session, "tell_place", ids[i]));
+      g_assert_nonnull (places);
+    }
+  g_assert_cmpuint (g_list_model_get_n_items (gtk_drop_down_get_model (GTK_DROP_DOWN (places))), ==, G_N_ELEMENTS (ids));
+  g_assert_true (places == find_choice (ask, ws_session_text (shell.session, "tell_place", "0.01")));
+  g_assert_cmpuint (gtk_drop_down_get_selected (GTK_DROP_DOWN (places)), ==, 0);
+  g_assert_null (shell_find (ask, GTK_TYPE_LABEL, "Country and region, as you want them told"));
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (places), 3);
+  shell_assert_says (ask, "Country and region, as you want them told");
+  shell_end (&shell);
+}
+
 static void
 test_narrow (void)
 {
@@ -107,6 +145,7 @@ main (int argc, char **argv)
   g_test_add_func ("/app/ask-window/without-base", test_without_base);
   g_test_add_func ("/app/ask-window/with-base", test_with_base);
   g_test_add_func ("/app/ask-window/cautions", test_cautions);
+  g_test_add_func ("/app/ask-window/place", test_place);
   g_test_add_func ("/app/ask-window/narrow", test_narrow);
   return g_test_run ();
 }
