@@ -13,7 +13,7 @@
 
 static const struct { double size; int max_lines; } manner[WS_PLATE_N_TEXTS] = {
   [WS_PLATE_TITLE] = { 2.1, 4 },   [WS_PLATE_WARNING] = { 1.08, 8 }, [WS_PLATE_FACTS] = { 1, 3 },
-  [WS_PLATE_NOTES] = { 1, 3 },     [WS_PLATE_INK] = { 0.92, 2 },     [WS_PLATE_CAUTIONS] = { 0.86, 40 },
+  [WS_PLATE_NOTES] = { 1, 4 },     [WS_PLATE_INK] = { 0.92, 2 },     [WS_PLATE_CAUTIONS] = { 0.86, 40 },
 };
 
 /* --- Text ------------------------------------------------------------------------------------------ */
@@ -260,13 +260,15 @@ draw_bar (const Pen *pen, guint index)
 {
   const WsPlatePart *part = &pen->plate->layout.parts[index];
   const PlatePart *shown = &g_array_index (pen->plate->parts, PlatePart, index);
-  double mm = ws_plate_crop_mm (pen->plate, shown), length, way, x, y = part->caption.y + 0.62 * pen->em;
+  double mm = ws_plate_crop_mm (pen->plate, shown), length, way, x, y;
   g_autofree char *number = NULL, *text = NULL;
   g_autoptr (PangoLayout) set = NULL;
   int width, height;
 
   if (!(ws_plate_bar_height (pen->plate, shown, pen->em) > 0))
     return;
+  /* Next to the picture. */
+  y = part->side == WS_PLATE_ABOVE ? part->caption.y + part->caption.height - 0.62 * pen->em : part->caption.y + 0.62 * pen->em;
   length = bar_length (mm);
   way = length / mm * part->picture.width;
   number = ws_decimal_to_text (length, length < 0.1 ? 2 : length < 1 ? 1 : 0, '.');
@@ -308,7 +310,7 @@ draw_part (const Pen *pen, guint index)
       ws_ink_dash (pen->cr, (base ? 0.18 : 0.09) * pen->em, 0.6 * pen->em, 0.45 * pen->em);
     }
   write_text (pen, caption, part->caption.x,
-              part->caption.y + (shown->mark != NULL ? ws_plate_bar_height (pen->plate, shown, pen->em) : 0));
+              part->caption.y + (part->side != WS_PLATE_ABOVE ? ws_plate_bar_height (pen->plate, shown, pen->em) : 0));
 }
 
 void

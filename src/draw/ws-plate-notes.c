@@ -120,6 +120,13 @@ collect_sizes (WsPlate *plate)
     }
 }
 
+/* Of few spores the range is not one of percentiles, whatever the rule. */
+static const char *
+rule_of (const WsSporeList *list)
+{
+  return list->n_spores == 0 ? "unsaid" : list->n_spores < WS_RANGE_MIN_FOR_TAILS ? "extremes" : ws_percentile_rule_id (list->rule);
+}
+
 static void
 collect_spores (WsPlate *plate)
 {
@@ -136,8 +143,7 @@ collect_spores (WsPlate *plate)
         continue;
       append_escaped (markup, "<i>", ws_plate_word (plate, "plate", "spores"), "</i>  ");
       append_escaped (markup, "", text, "");
-      append_escaped (markup, " <i>(", ws_plate_word (plate, "percentiles", list->n_spores > 0 ? ws_percentile_rule_id (list->rule)
-                                                                                                : "unsaid"), "");
+      append_escaped (markup, " <i>(", ws_plate_word (plate, "percentiles", rule_of (list)), "");
       if (*list->mount != '\0')
         append_escaped (markup, ", ", list->mount, "");
       g_string_append (markup, ")</i>");

@@ -68,6 +68,7 @@ ws_plate_dup_name (const PlatePart *part, const WsPlate *plate)
   return g_string_free (g_steal_pointer (&name), FALSE);
 }
 
+/* Whether a bulb is large stands in no other words; for the rest the bar has to do. */
 static void
 add_size (const WsPlate *plate, const PlatePart *part, GString *markup)
 {
@@ -144,10 +145,12 @@ ws_plate_caption_markup (const WsPlate *plate, const PlatePart *part)
       add (markup, "  <span size='86%'><i>", ws_plate_word (plate, "page", "specimen"), " ");
       add (markup, "", part->mark->specimen, "</i></span>");
     }
-  add_size (plate, part, markup);
   add_state (plate, part, markup);
   if (part->line->view->is_base)
-    add_base_claim (plate, part->mark, markup);
+    {
+      add_size (plate, part, markup);
+      add_base_claim (plate, part->mark, markup);
+    }
   return g_string_free (g_steal_pointer (&markup), FALSE);
 }
 

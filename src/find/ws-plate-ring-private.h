@@ -11,6 +11,7 @@ typedef struct
   double em, gap;
   double column;              /* width of a column */
   double above, below;        /* height of the rows above and below the figure, 0: none */
+  double row_share;           /* of the height, a picture in a row at most */
   guint n_left, n_right, n_above, n_below;
   gboolean steady;            /* ports do not depend on who gets them */
   double *captions;           /* heights in a column, by part */

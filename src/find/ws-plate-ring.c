@@ -7,6 +7,8 @@
 
 /* Shares of the width that a column may take. */
 static const double column_shares[] = { 0.2, 0.25, 0.3 };
+/* Shares of the height that a picture in a row may take, each tried when the one before leaves the columns too little. */
+static const double row_shares[] = { 0.21, 0.13, 0.08 };
 #define MAX_ABOVE 4          /* boxes in a row */
 #define MAX_BELOW 5
 #define MIN_COLUMN 8.0       /* em */
@@ -129,8 +131,9 @@ keep_if_better (const WsPlateRing *ring, Best *best)
 }
 
 /* Starts with the parts in any order. Of the plates that come by, the best on which nothing meets is kept; the last one, at
- * which the matching stays as it is, is always among these, unless places of the figure fall together. */
-static void
+ * which the matching stays as it is, is always among these, unless places of the figure fall together. FALSE: there is too
+ * little room. */
+static gboolean
 settle (WsPlateRing *ring, Best *best)
 {
   for (guint i = 0; i < ring->layout->n_parts; i++)
@@ -138,12 +141,13 @@ settle (WsPlateRing *ring, Best *best)
   for (guint round = 0; round < ROUNDS; round++)
     {
       if (!place_all (ring))
-        return;
+        return FALSE;
       if (is_clear (ring->layout))
         keep_if_better (ring, best);
       if (!match (ring))
-        return;
+        break;
     }
+  return TRUE;
 }
 
 static void
@@ -157,7 +161,12 @@ try_rows (WsPlateRing *ring, guint above, guint below, Best *best)
     {
       ring->n_left = n / 2 + odd;
       ring->n_right = n - ring->n_left;
-      settle (ring, best);
+      for (guint i = 0; i < G_N_ELEMENTS (row_shares); i++)
+        {
+          ring->row_share = row_shares[i];
+          if (settle (ring, best) || above + below == 0)
+            break;
+        }
     }
 }
 

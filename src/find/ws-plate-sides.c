@@ -4,7 +4,6 @@
 
 #include <math.h>
 
-#define ROW_SHARE 0.21       /* of the height, a picture in a row at most */
 #define MIDDLE_GAP 1.2       /* em beside the figure */
 #define MIN_IN_ROW 9.0       /* em: a caption must be readable */
 #define MIN_PICTURE 2.5      /* em high */
@@ -157,7 +156,7 @@ ws_plate_ring_place_steady_column (WsPlateRing *ring, guint first, guint n, WsPl
 static double
 height_in_row (const WsPlateRing *ring, const WsPlatePart *part, double area)
 {
-  return part->aspect > 0 ? crop_height (ring, part, area, MIN (ROW_SHARE * ring->zone.height,
+  return part->aspect > 0 ? crop_height (ring, part, area, MIN (ring->row_share * ring->zone.height,
                                                                 0.5 * ring->zone.width / part->aspect)) : 0;
 }
 

@@ -215,7 +215,8 @@ test_bar (void)
       box = &plate->layout.parts[part_of (plate, "v_base")];
       want = cases[i].bar_mm / (cases[i].mm_per_pixel * cases[i].width) * box->picture.width * 4;
       image = draw (plate, &sheet, 4);
-      y = (int) lround ((box->caption.y + 0.62 * sheet.em * plate->layout.scale) * 4);
+      y = (int) lround ((box->side == WS_PLATE_ABOVE ? box->caption.y + box->caption.height - 0.62 * sheet.em * plate->layout.scale
+                                                     : box->caption.y + 0.62 * sheet.em * plate->layout.scale) * 4);
       for (int x = (int) (box->box.x * 4); x < (int) ((box->box.x + box->box.width) * 4); x++)
         {
           run = (pixel (image, x, y) & 0xff) < 0x40 ? run + 1 : 0;
@@ -405,7 +406,9 @@ test_sizes (void)
 {
   g_autoptr (WsFind) find = rig_new_find ("gilled_stem");
   WsSporeList *list = ws_spore_list_new ();
-  WsSpore spores[] = { { 8, 5 }, { 9, 6 }, { 8.5, 5.5 } };
+  WsSpore spores[40] = { { 8, 5 }, { 9, 6 }, { 8.5, 5.5 } };
+  g_autoptr (WsPlate) many = NULL;
+  g_autofree char *more = NULL;
   g_autoptr (WsPlate) plate = NULL;
   g_autofree char *words = NULL;
 
@@ -425,7 +428,13 @@ test_sizes (void)
   words = all_words (plate);
   g_assert_nonnull (strstr (words, "50–120 mm"));
   g_assert_nonnull (strstr (words, "8.0 - 9.0 × 5.0 - 6.0 µm"));
-  g_assert_nonnull (strstr (words, "nearest rank"));
+  g_assert_nonnull (strstr (words, "smallest to largest"));
+  for (guint i = 3; i < 40; i++)
+    spores[i] = (WsSpore) { 8 + i * 0.02, 5.5 };
+  ws_spore_list_set (list, spores, 40);
+  many = new_plate (find, "en", NULL);
+  more = all_words (many);
+  g_assert_nonnull (strstr (more, "quantile type 1"));
 }
 
 int
