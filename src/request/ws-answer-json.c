@@ -15,15 +15,8 @@ typedef struct { JsonBuilder *json; const WsKnowledge *knowledge; const char *la
 static void
 add_word (Writer *writer, const char *key, const char *kind, const char *id)
 {
-  if (*id == '\0')
-    {
-      ws_json_add_null (writer->json, key);
-      return;
-    }
-  ws_json_begin_object (writer->json, key);
-  ws_json_add_text (writer->json, "id", id);
-  ws_json_add_text (writer->json, "text", ws_knowledge_text (writer->knowledge, writer->language, kind, id));
-  json_builder_end_object (writer->json);
+  ws_json_add_word (writer->json, key, id,
+                    ws_knowledge_text (writer->knowledge, writer->language, kind, id));
 }
 
 static void

@@ -83,3 +83,17 @@ ws_json_begin_array (JsonBuilder *json, const char *key)
   set_key (json, key);
   json_builder_begin_array (json);
 }
+
+void
+ws_json_add_word (JsonBuilder *json, const char *key, const char *id, const char *text)
+{
+  if (id == NULL || *id == '\0')
+    {
+      ws_json_add_null (json, key);
+      return;
+    }
+  ws_json_begin_object (json, key);
+  ws_json_add_text (json, "id", id);
+  ws_json_add_text (json, "text", text);
+  json_builder_end_object (json);
+}

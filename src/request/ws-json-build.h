@@ -13,6 +13,8 @@ void ws_json_add_number (JsonBuilder *json, const char *key, double number);
 void ws_json_add_integer (JsonBuilder *json, const char *key, gint64 number);
 void ws_json_add_yes (JsonBuilder *json, const char *key, gboolean yes);
 void ws_json_add_null (JsonBuilder *json, const char *key);
+/* An id with its text: {"id": …, "text": …}; null when @id is NULL or "". */
+void ws_json_add_word (JsonBuilder *json, const char *key, const char *id, const char *text);
 void ws_json_begin_object (JsonBuilder *json, const char *key);
 void ws_json_begin_array (JsonBuilder *json, const char *key);
 /* The text without control characters but line end and tab, as valid UTF-8. (transfer full) */

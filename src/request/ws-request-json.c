@@ -44,15 +44,8 @@ ws_package_photo_get_link (const WsPackagePhoto *sent, const WsFind *find)
 void
 ws_request_json_add_word (WsRequestWriter *writer, const char *key, const char *kind, const char *id)
 {
-  if (id == NULL || *id == '\0')
-    {
-      ws_json_add_null (writer->json, key);
-      return;
-    }
-  ws_json_begin_object (writer->json, key);
-  ws_json_add_text (writer->json, "id", id);
-  ws_json_add_text (writer->json, "text", ws_knowledge_text (writer->knowledge, writer->language, kind, id));
-  json_builder_end_object (writer->json);
+  ws_json_add_word (writer->json, key, id,
+                    id != NULL ? ws_knowledge_text (writer->knowledge, writer->language, kind, id) : "");
 }
 
 /* --- Place and time --------------------------------------------------------------------------- */
