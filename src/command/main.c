@@ -46,7 +46,7 @@ main (int argc, char **argv)
   for (gsize i = 0; i < G_N_ELEMENTS (verbs); i++)
     if (strcmp (argv[1], verbs[i]->name) == 0)
       {
-        if (!ws_picture_init (argv[0], &error))
+        if (!verbs[i]->no_pixels && !ws_picture_init (argv[0], &error))
           return ws_command_fail (error);
         return verbs[i]->run (argc - 1, argv + 1);
       }

@@ -111,4 +111,4 @@ run (int argc, char **argv)
   return exit;
 }
 
-const WsVerb ws_verb_photo = { "photo", "FILE…", N_("What each photo says of itself."), run };
+const WsVerb ws_verb_photo = { "photo", "FILE…", N_("What each photo says of itself."), run, TRUE };

@@ -18,6 +18,7 @@ typedef struct
   const char *words;      /* "FIND PHOTO PART X,Y,W,H" */
   const char *does;       /* one sentence, marked for translation */
   int (*run) (int argc, char **argv);   /* argv[0] is the verb */
+  gboolean no_pixels;     /* decodes nothing: the library that does need not start, which takes 30 ms */
 } WsVerb;
 
 extern const WsVerb ws_verb_photo, ws_verb_clarity, ws_verb_groups, ws_verb_import, ws_verb_finds, ws_verb_mark, ws_verb_note, ws_verb_set,

@@ -9,8 +9,11 @@
 
 #define MEGABYTE 1000000
 
-/* The largest shrink that a JPEG can be decoded with which leaves a factor of two for the
- * better filter afterwards. */
+/* What the better filter after the decoder's own shrinking is left to do at least: less would be seen in a print, more
+ * takes time for nothing that is. */
+#define LEFT_FOR_FILTER 1.4
+
+/* The largest shrink that a JPEG can be decoded with which leaves that. */
 static int
 jpeg_shrink (int edge, int max_edge)
 {
@@ -20,7 +23,7 @@ jpeg_shrink (int edge, int max_edge)
   for (int exact = 2; exact <= 8; exact *= 2)
     if (max_edge > 0 && (edge + exact - 1) / exact == max_edge)
       return exact;
-  while (max_edge > 0 && shrink < 8 && edge / (shrink * 2) >= max_edge * 2)
+  while (max_edge > 0 && shrink < 8 && edge / (shrink * 2) >= max_edge * LEFT_FOR_FILTER)
     shrink *= 2;
   return shrink;
 }

@@ -10,6 +10,7 @@
 #include "ws-file.h"
 #include "ws-picture.h"
 
+#include <locale.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
 
@@ -149,6 +150,7 @@ main (int argc, char **argv)
   g_autoptr (GError) error = NULL;
   Bench bench = { .program = argv[0], .tool = g_getenv ("WS_TOOL") };
 
+  setlocale (LC_ALL, "");
   g_option_context_add_main_entries (context, entries, NULL);
   if (!g_option_context_parse (context, &argc, &argv, &error) || n_photos < 1 || rounds < 1 || bench.tool == NULL)
     {
