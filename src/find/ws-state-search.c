@@ -20,13 +20,14 @@ rank_of (const WsKnowledge *knowledge, const char *language, const char *letters
   const char *name = ws_knowledge_text (knowledge, language, "character", character->id);
   g_autofree char *all = g_strjoin (" ", name, plain, term, NULL);
 
+  /* Most states match nothing: one look is enough for them. */
+  if (!g_str_match_string (letters, all, TRUE))
+    return -1;
   if (g_str_match_string (letters, name, TRUE))
     return 0;
   if (g_str_match_string (letters, plain, TRUE))
     return 1;
-  if (g_str_match_string (letters, term, TRUE))
-    return 2;
-  return g_str_match_string (letters, all, TRUE) ? 3 : -1;
+  return g_str_match_string (letters, term, TRUE) ? 2 : 3;
 }
 
 static int

@@ -53,35 +53,36 @@ test_none (void)
     }
 }
 
-/* Each state is found by its own plain name and by its own term. */
+/* Each state is found by its own plain name and by its own term. A search takes the sanitizers long: the languages take turns. */
 static void
 test_all (void)
 {
   GPtrArray *characters = ws_knowledge_get_characters (knowledge);
   const char *const *languages = ws_knowledge_get_languages (knowledge);
+  guint n_languages = g_strv_length ((char **) languages);
 
-  g_test_summary ("Every state is found by its whole plain name in each language, and by its term");
+  g_test_summary ("Every state is found by its whole plain name, in the languages in turn, and by its term");
   for (guint c = 0; c < characters->len; c++)
     {
       const WsCharacter *character = g_ptr_array_index (characters, c);
 
       for (guint s = 0; character->asked_with == NULL && s < character->states->len; s++)
-        for (guint l = 0; languages[l] != NULL; l++)
-          {
-            const char *state = g_ptr_array_index (character->states, s);
-            const char *names[] = { ws_knowledge_state_text (knowledge, languages[l], character->id, state),
-                                    ws_character_get_term (character, state) };
-            g_autofree char *wanted = g_strdup_printf (" %s=%s ", character->id, state);
+        {
+          const char *state = g_ptr_array_index (character->states, s);
+          const char *language = languages[(c + s) % n_languages];
+          const char *names[] = { ws_knowledge_state_text (knowledge, language, character->id, state),
+                                  ws_character_get_term (character, state) };
+          g_autofree char *wanted = g_strdup_printf (" %s=%s ", character->id, state);
 
-            for (guint n = 0; n < 2; n++)
-              {
-                g_autofree char *text = *names[n] != '\0' ? text_of (languages[l], names[n], "", 400) : NULL;
-                g_autofree char *padded = text != NULL ? g_strconcat (" ", text, " ", NULL) : NULL;
+          for (guint n = 0; n < 2; n++)
+            {
+              g_autofree char *text = *names[n] != '\0' ? text_of (language, names[n], "", 400) : NULL;
+              g_autofree char *padded = text != NULL ? g_strconcat (" ", text, " ", NULL) : NULL;
 
-                if (padded != NULL && strstr (padded, wanted) == NULL)
-                  g_error ("%s is not found by “%s”", wanted, names[n]);
-              }
-          }
+              if (padded != NULL && strstr (padded, wanted) == NULL)
+                g_error ("%s is not found by “%s”", wanted, names[n]);
+            }
+        }
     }
 }
 
