@@ -104,6 +104,16 @@ ws_digest_bytes (GBytes *bytes)
 }
 
 char *
+ws_digest_crc32 (gconstpointer data, gsize size)
+{
+  guint8 sum[4];
+
+  init_once ();
+  gcry_md_hash_buffer (GCRY_MD_CRC32, sum, data, size);
+  return g_strdup_printf ("%02x%02x%02x%02x", sum[0], sum[1], sum[2], sum[3]);
+}
+
+char *
 ws_digest_file (const char *path, GCancellable *cancellable, GError **error)
 {
   g_autoptr (WsDigest) digest = ws_digest_new (WS_DIGEST_SHA512);

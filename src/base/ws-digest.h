@@ -31,4 +31,7 @@ char *ws_digest_bytes (GBytes *bytes) G_GNUC_WARN_UNUSED_RESULT;
 /* SHA-512 of the file, read in pieces. Blocks. NULL with an error. (transfer full) */
 char *ws_digest_file (const char *path, GCancellable *cancellable, GError **error) G_GNUC_WARN_UNUSED_RESULT;
 
+/* CRC-32 as in zip files, eight lower-case hexadecimal digits: finds damage, proves nothing. (transfer full) */
+char *ws_digest_crc32 (gconstpointer data, gsize size) G_GNUC_WARN_UNUSED_RESULT;
+
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (WsDigest, ws_digest_free)

@@ -2,33 +2,22 @@
 /* An answer as a block of text: see data/schema/README.md. */
 #include "ws-answer-json.h"
 
+#include "ws-digest.h"
 #include "ws-error.h"
 #include "ws-intl.h"
 
-#include <gcrypt.h>
 #include <string.h>
 
 #define BEGIN "-----BEGIN WHOLESTEM ANSWER-----"
 #define END "-----END WHOLESTEM ANSWER-----"
 #define LINE 64
 
-/* CRC-32 as in zip files, in hexadecimal. (transfer full) */
-static char *
-dup_sum (gconstpointer data, gsize size)
-{
-  guint8 sum[4];
-
-  gcry_check_version (NULL);
-  gcry_md_hash_buffer (GCRY_MD_CRC32, sum, data, size);
-  return g_strdup_printf ("%02x%02x%02x%02x", sum[0], sum[1], sum[2], sum[3]);
-}
-
 char *
 ws_answer_to_block (GBytes *json)
 {
   gsize size;
   const guchar *data = g_bytes_get_data (json, &size);
-  g_autofree char *text = g_base64_encode (data, size), *sum = dup_sum (data, size);
+  g_autofree char *text = g_base64_encode (data, size), *sum = ws_digest_crc32 (data, size);
   GString *block = g_string_new (BEGIN "\n");
 
   for (gsize at = 0; text[at] != '\0'; at += MIN (LINE, strlen (text + at)))
@@ -74,7 +63,7 @@ decode (char *letters, GError **error)
       || strspn (letters, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/=") != n)
     return damaged (error);
   data = g_base64_decode (letters, &size);
-  sum = dup_sum (data, size);
+  sum = ws_digest_crc32 (data, size);
   if (g_ascii_strcasecmp (sum, mark + strlen ("crc32")) != 0)
     return damaged (error);
   return g_bytes_new_take (g_steal_pointer (&data), size);

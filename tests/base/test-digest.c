@@ -155,6 +155,16 @@ test_bad_files (void)
   g_rmdir (dir);
 }
 
+static void
+test_crc32 (void)
+{
+  g_autofree char *check = ws_digest_crc32 ("123456789", 9), *nothing = ws_digest_crc32 ("", 0);
+
+  g_test_summary ("CRC-32: the check value of the catalogues of such sums, cbf43926 (from memory), and nothing");
+  g_assert_cmpstr (check, ==, "cbf43926");
+  g_assert_cmpstr (nothing, ==, "00000000");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -164,5 +174,6 @@ main (int argc, char **argv)
   g_test_add_func ("/base/digest/outside-tools", test_outside_tools);
   g_test_add_func ("/base/digest/names", test_names);
   g_test_add_func ("/base/digest/bad-files", test_bad_files);
+  g_test_add_func ("/base/digest/crc32", test_crc32);
   return g_test_run ();
 }
