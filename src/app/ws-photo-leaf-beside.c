@@ -163,6 +163,17 @@ fill_slips (WsPhotoLeaf *self)
     }
 }
 
+/* Lying and upright photos lie well in other ways; the one in hand decides when they are laid, not whenever another comes
+ * into the hand, for then they would jump. */
+static void
+fill_proportion (WsPhotoLeaf *self)
+{
+  const WsPhoto *photo = ws_photo_leaf_get_photo (self);
+
+  if (photo != NULL && photo->width > 0 && photo->height > 0)
+    ws_spread_set_proportion (WS_SPREAD (self->spread), (double) photo->width / photo->height);
+}
+
 /* The photos that the next key would bring into the hand. */
 static void
 expect_neighbours (WsPhotoLeaf *self)
@@ -383,6 +394,7 @@ ws_photo_leaf_arrange (WsPhotoLeaf *self)
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->beside_button),
                                choice ? _("Lay two or four photos beside each other (Ctrl+2, Ctrl+4; one again: Ctrl+1)")
                                       : _("A find of one photo has none to lay beside it"));
+  fill_proportion (self);
   fill_slips (self);
   expect_neighbours (self);
 }

@@ -6,17 +6,20 @@
 struct _WsSpread
 {
   GtkWidget parent_instance;
+
+  double proportion;
 };
 
 G_DEFINE_FINAL_TYPE (WsSpread, ws_spread, GTK_TYPE_WIDGET)
 
 int
-ws_spread_count_columns (int n, int width, int height)
+ws_spread_count_columns (int n, int width, int height, double proportion)
 {
+  double beside = MIN (width / 2.0, height * proportion), above = MIN (width, height / 2.0 * proportion);
+
   if (n <= 1)
     return 1;
-  /* Of two prints the lesser side of a place counts, since photos are upright as well as lying. */
-  return n > 2 || width >= height ? 2 : 1;
+  return n > 2 || beside >= above ? 2 : 1;
 }
 
 static int
@@ -62,7 +65,7 @@ size_allocate (GtkWidget *widget, int width, int height, int baseline)
         gtk_widget_measure (child, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
         least = MAX (least, minimum);
       }
-  columns = ws_spread_count_columns (n, width, height);
+  columns = ws_spread_count_columns (n, width, height, WS_SPREAD (widget)->proportion);
   /* Too narrow for what a print needs at least. */
   if (n == 2 && 2 * least + GAP > width)
     columns = 1;
@@ -107,6 +110,7 @@ ws_spread_class_init (WsSpreadClass *class)
 static void
 ws_spread_init (WsSpread *self)
 {
+  self->proportion = 1;
 }
 
 GtkWidget *
@@ -120,4 +124,14 @@ ws_spread_append (WsSpread *self, GtkWidget *child)
 {
   g_return_if_fail (WS_IS_SPREAD (self));
   gtk_widget_set_parent (child, GTK_WIDGET (self));
+}
+
+void
+ws_spread_set_proportion (WsSpread *self, double proportion)
+{
+  g_return_if_fail (WS_IS_SPREAD (self) && proportion > 0);
+  if (proportion == self->proportion)
+    return;
+  self->proportion = proportion;
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
 }

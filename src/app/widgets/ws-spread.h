@@ -14,5 +14,8 @@ GtkWidget *ws_spread_new (void) G_GNUC_WARN_UNUSED_RESULT;
 /* Lays @child after the others; hidden children take no place. */
 void ws_spread_append (WsSpread *self, GtkWidget *child);
 
-/* How many columns @n prints take in @width x @height px: 1 or 2. */
-int ws_spread_count_columns (int n, int width, int height);
+/* Width by height of the pictures on the prints, which decides how two lie; 1 at first. */
+void ws_spread_set_proportion (WsSpread *self, double proportion);
+
+/* How many columns @n prints of pictures of that proportion take in @width x @height px: 1 or 2. */
+int ws_spread_count_columns (int n, int width, int height, double proportion);
