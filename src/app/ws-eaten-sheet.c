@@ -2,9 +2,8 @@
 #include "ws-eaten-sheet.h"
 
 #include "ws-intl.h"
-#include "ws-photo-copy.h"
-#include "ws-picture.h"
 #include "ws-record.h"
+#include "ws-told-copy.h"
 #include "ws-words.h"
 
 /* Longer edge of a printed photo, px: 250 dpi over half a page. */
@@ -33,52 +32,18 @@ add_texts (WsTextSheet *sheet, WsDesk *desk, const char *title, const char *cons
     ws_text_sheet_add_text (sheet, ws_knowledge_text (desk->knowledge, desk->language, "eaten", ids[i]), 10, FALSE);
 }
 
-static cairo_surface_t *
-make_surface (const WsPicture *picture)
-{
-  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, picture->width, picture->height);
-  const guint8 *from = g_bytes_get_data (picture->pixels, NULL);
-  guint8 *to = cairo_image_surface_get_data (surface);
-  int stride = cairo_image_surface_get_stride (surface);
-
-  for (int y = 0; to != NULL && y < picture->height; y++)
-    for (int x = 0; x < picture->width; x++, from += 3)
-      ((guint32 *) (gpointer) (to + (gsize) y * stride))[x]
-        = (guint32) from[0] << 16 | (guint32) from[1] << 8 | from[2];
-  cairo_surface_mark_dirty (surface);
-  return surface;
-}
-
 /* A copy as it would leave: what is covered is painted over. NULL with an error. */
 static cairo_surface_t *
 copy_photo (WsDesk *desk, const WsFind *find, const WsPhoto *photo, GCancellable *cancellable, GError **error)
 {
-  g_autofree char *path = ws_record_locate_photo (desk, photo, error);
-  g_autoptr (GPtrArray) covers = g_ptr_array_new ();
-  const WsCopyOptions options = { .max_edge = PHOTO_EDGE, .quality = 85, .covers = covers };
-  g_autoptr (WsPhotoCopy) copy = NULL;
-  g_autoptr (WsPicture) picture = NULL;
-  cairo_surface_t *surface;
-  gsize size;
-  gconstpointer jpeg;
+  g_autoptr (GHashTable) paths = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, g_free);
+  const WsCopyOptions options = { .max_edge = PHOTO_EDGE, .quality = 85 };
+  char *path = ws_record_locate_photo (desk, photo, error);
 
-  for (guint i = 0; i < find->covers->len; i++)
-    {
-      const WsCover *cover = g_ptr_array_index (find->covers, i);
-
-      if (g_str_equal (cover->photo_id, photo->id))
-        g_ptr_array_add (covers, cover->shape);
-    }
-  if (path == NULL
-      || (copy = ws_photo_copy_make (path, &options, cancellable, error)) == NULL
-      || (picture = ws_picture_decode (copy->jpeg, path, 0, cancellable, error)) == NULL)
+  if (path == NULL)
     return NULL;
-  surface = make_surface (picture);
-  /* A PDF takes the JPEG as it is and stays small. */
-  jpeg = g_bytes_get_data (copy->jpeg, &size);
-  cairo_surface_set_mime_data (surface, CAIRO_MIME_TYPE_JPEG, jpeg, size, (cairo_destroy_func_t) g_bytes_unref,
-                               g_bytes_ref (copy->jpeg));
-  return surface;
+  g_hash_table_insert (paths, photo->id, path);
+  return ws_told_copy_load (find, photo, paths, options, cancellable, error);
 }
 
 static void

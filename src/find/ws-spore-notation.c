@@ -124,11 +124,3 @@ ws_spore_sizes_to_text (const WsSporeSizes *sizes)
   append_mean (text, "Q'", sizes->q.mean, 2);
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
-
-const char *
-ws_spore_rule_to_text (WsPercentileRule rule)
-{
-  return rule == WS_PERCENTILES_LINEAR ? _("5th and 95th percentile, between the two nearest values (quantile type 7)")
-         : rule == WS_PERCENTILES_NEAREST ? _("5th and 95th percentile, nearest rank (quantile type 1)")
-         : _("not said which rule the range follows");
-}

@@ -35,11 +35,9 @@ typedef struct
 WsSporeSizes ws_spore_sizes_of (const WsSpore *spores, guint n, guint n_bodies, guint n_collections, WsPercentileRule rule);
 
 /* "[30/1/1] (8.2-) 8.5 - 10.5 (-11.2) × (5.4-) 5.5 - 6.7 (-7.0) µm, Q = (1.47-) 1.48 - 1.59 (-1.61), L' = 9.4, W' = 6.1,
- * Q' = 1.53"; what is not known is left out. Decimal points. The rule has to be printed beside it:
- * ws_spore_rule_to_text(). (transfer full) */
+ * Q' = 1.53"; what is not known is left out. Decimal points. The rule has to be printed beside it: the
+ * knowledge text "percentiles" of ws_percentile_rule_id(). (transfer full) */
 char *ws_spore_sizes_to_text (const WsSporeSizes *sizes) G_GNUC_WARN_UNUSED_RESULT;
-/* Which percentile rule was used, in the language of the program. */
-const char *ws_spore_rule_to_text (WsPercentileRule rule);
 
 /* Reads a published notation: numbers with points or commas, any dash, brackets with or without one, one or two dimensions,
  * a mean in the middle of a range ("7.0–7.9–8.9") or behind as "(av. 5,8 x 2,3)", [a/b/c] in front, "Q = …" behind, µm or

@@ -6,28 +6,9 @@
 #include "ws-blocking.h"
 #include "ws-error.h"
 #include "ws-intl.h"
-#include "ws-picture.h"
 #include "ws-told-copy.h"
 
 /* --- Crops --------------------------------------------------------------------------------------- */
-
-static cairo_surface_t *
-surface_of (const WsPicture *picture, GBytes *jpeg)
-{
-  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, picture->width, picture->height);
-  const guint8 *from = g_bytes_get_data (picture->pixels, NULL);
-  guint8 *to = cairo_image_surface_get_data (surface);
-  gsize stride = (gsize) cairo_image_surface_get_stride (surface), size;
-  const guint8 *bytes = g_bytes_get_data (jpeg, &size);
-
-  for (int y = 0; to != NULL && y < picture->height; y++)
-    for (int x = 0; x < picture->width; x++, from += 3)
-      ((guint32 *) (gpointer) (to + (gsize) y * stride))[x] = (guint32) from[0] << 16 | (guint32) from[1] << 8 | from[2];
-  cairo_surface_mark_dirty (surface);
-  cairo_surface_set_mime_data (surface, CAIRO_MIME_TYPE_JPEG, bytes, size, (cairo_destroy_func_t) g_bytes_unref,
-                               g_bytes_ref (jpeg));
-  return surface;
-}
 
 cairo_surface_t *
 ws_plate_crop_load (const WsRequest *request, const WsMark *mark, GHashTable *photo_paths, int edge,
@@ -35,8 +16,6 @@ ws_plate_crop_load (const WsRequest *request, const WsMark *mark, GHashTable *ph
 {
   const WsPhoto *photo = ws_find_get_photo (request->find, mark->photo_id);
   WsCopyOptions options = { .max_edge = edge, .crop = &mark->shape->bounds };
-  g_autoptr (WsPhotoCopy) copy = NULL;
-  g_autoptr (WsPicture) picture = NULL;
 
   ws_blocking ("cutting out a part");
   if (photo == NULL)
@@ -45,9 +24,7 @@ ws_plate_crop_load (const WsRequest *request, const WsMark *mark, GHashTable *ph
                    request->find->number);
       return NULL;
     }
-  copy = ws_told_copy_make (request->find, photo, photo_paths, options, cancellable, error);
-  picture = copy != NULL ? ws_picture_decode (copy->jpeg, request->find->number, 0, cancellable, error) : NULL;
-  return picture != NULL ? surface_of (picture, copy->jpeg) : NULL;
+  return ws_told_copy_load (request->find, photo, photo_paths, options, cancellable, error);
 }
 
 static gboolean
