@@ -34,6 +34,12 @@ pages (WindowRig *rig)
   window_rig_key (rig, "Page_Down");
   window_rig_wait (2500);
   window_rig_shoot ("find-sheet");
+  window_rig_click_text (rig, "Plate");
+  window_rig_settle ();
+  window_rig_wait (2500);
+  window_rig_shoot ("plate");
+  window_rig_click_text (rig, "Plate");
+  window_rig_settle ();
   window_rig_click_text (rig, "Notes");
   window_rig_settle ();
   window_rig_shoot ("notes");
