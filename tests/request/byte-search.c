@@ -6,6 +6,7 @@
 #include "ws-archive.h"
 
 #include <gio/gio.h>
+#include <glib/gstdio.h>
 #include <math.h>
 #include <proj.h>
 #include <string.h>
@@ -69,7 +70,41 @@ add_inline (GPtrArray *pieces, GBytes *page)
     }
 }
 
-/* What inflates of a PDF: content streams, and the compressed objects (ISO 32000-1, 7.3.8 and 7.4.4). */
+/* A stream that draws is thousands of numbers, among which any short one is met by chance, and no letters: the words that it shows are
+ * those that pdftotext reads. It is told by the operators for lines and curves (ISO 32000-1, 8.5.2). */
+static gboolean
+is_drawing (const GByteArray *stream)
+{
+  static const char *const operators[] = { " l ", " l\n", " c ", " c\n" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (operators); i++)
+    if (memmem (stream->data, stream->len, operators[i], 3) != NULL)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+add_words (GPtrArray *pieces, GBytes *pdf)
+{
+  g_autofree char *program = g_find_program_in_path ("pdftotext"), *path = NULL, *text = NULL;
+  int fd = g_file_open_tmp ("ws-search-XXXXXX", &path, NULL);
+  const char *argv[] = { program, "-raw", path, "-", NULL };
+
+  g_assert_cmpint (fd, >=, 0);
+  g_close (fd, NULL);
+  g_assert_true (g_file_set_contents (path, g_bytes_get_data (pdf, NULL), (gssize) g_bytes_get_size (pdf), NULL));
+  if (program == NULL)
+    g_test_message ("pdftotext is not installed: the words of the plate are not searched");
+  else
+    {
+      g_assert_true (g_spawn_sync (NULL, (char **) argv, NULL, G_SPAWN_DEFAULT, NULL, NULL, &text, NULL, NULL, NULL));
+      g_assert_cmpuint (strlen (text), >, 100);
+      add_bytes (pieces, text, strlen (text));
+    }
+  g_unlink (path);
+}
+
+/* What inflates of a PDF and does not draw: fonts, metadata, the compressed objects (ISO 32000-1, 7.3.8 and 7.4.4). */
 static void
 add_streams (GPtrArray *pieces, GBytes *pdf)
 {
@@ -91,7 +126,7 @@ add_streams (GPtrArray *pieces, GBytes *pdf)
       stream = g_converter_input_stream_new (from, G_CONVERTER (inflate));
       while ((n = g_input_stream_read (stream, buffer, sizeof buffer, NULL, NULL)) > 0)
         g_byte_array_append (out, buffer, (guint) n);
-      if (out->len > 0)
+      if (out->len > 0 && !is_drawing (out))
         add_bytes (pieces, out->data, out->len);
     }
 }
@@ -106,7 +141,10 @@ add_file (GPtrArray *pieces, const char *path, GByteArray *content)
   if (g_str_has_suffix (path, ".html"))
     add_inline (pieces, bytes);
   else if (g_str_has_suffix (path, ".pdf"))
-    add_streams (pieces, bytes);
+    {
+      add_streams (pieces, bytes);
+      add_words (pieces, bytes);
+    }
   else if (search_is_jpeg (bytes))
     add_pixels (pieces, bytes);
 }

