@@ -55,6 +55,7 @@ put_away_first_questions (WindowRig *rig)
 static void
 bring_photos (WindowRig *rig, const char *folder)
 {
+  window_rig_look_away (TRUE);
   window_rig_click_text (rig, "Open a folder or card…");
   window_rig_hover (window_rig_await_type (GTK_TYPE_FILE_CHOOSER_DIALOG));
   window_rig_wait (600);
@@ -65,6 +66,7 @@ bring_photos (WindowRig *rig, const char *folder)
   if (!window_rig_await_gone (GTK_TYPE_FILE_CHOOSER_DIALOG, 3000))
     window_rig_key (rig, "Return");
   window_rig_await_gone (GTK_TYPE_FILE_CHOOSER_DIALOG, 10000);
+  window_rig_look_away (FALSE);
   window_rig_settle ();
   window_rig_shoot ("import");
   window_rig_hover (GTK_WIDGET (window_rig_get_window ()));
@@ -130,6 +132,7 @@ journey (WindowRig *rig)
   window_rig_click_text (rig, "On to the last look");
   window_rig_settle ();
   window_rig_shoot ("last-look");
+  window_rig_look_away (TRUE);
   window_rig_click_text (rig, "Make the package…");
   window_rig_hover (window_rig_await_type (GTK_TYPE_FILE_CHOOSER_DIALOG));
   window_rig_wait (600);
@@ -137,6 +140,7 @@ journey (WindowRig *rig)
   window_rig_type (rig, package);
   window_rig_key (rig, "Return");
   window_rig_until (have_package, package, "the package");
+  window_rig_look_away (FALSE);
   window_rig_find ("The request lies here");
   window_rig_shoot ("made");
   g_test_message ("%u actions", rig->actions);

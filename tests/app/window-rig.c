@@ -229,6 +229,18 @@ window_rig_await_gone (GType type, int ms)
   return window_rig_find_type (type) == NULL;
 }
 
+void __lsan_disable (void) __attribute__ ((weak));
+void __lsan_enable (void) __attribute__ ((weak));
+
+void
+window_rig_look_away (gboolean away)
+{
+  if (away && __lsan_disable != NULL)
+    __lsan_disable ();
+  else if (!away && __lsan_enable != NULL)
+    __lsan_enable ();
+}
+
 /* --- Acting --------------------------------------------------------------------------------------------------- */
 
 static void
