@@ -99,6 +99,7 @@ ws_digest_bytes (GBytes *bytes)
   gsize size;
   gconstpointer data = g_bytes_get_data (bytes, &size);
 
+  ws_blocking ("hashing bytes");
   ws_digest_update (digest, data, size);
   return ws_digest_finish (digest);
 }
