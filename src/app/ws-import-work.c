@@ -15,7 +15,7 @@ gpointer
 ws_import_work_read (WsDesk *desk, gpointer data, GCancellable *cancellable, GError **error)
 {
   WsImportReading *reading = data;
-  WsImportOptions options = { NULL, TRUE };
+  WsImportOptions options = { .copy_removable = TRUE, .in_background = TRUE };
 
   return ws_import_photos (desk, (const char *const *) reading->paths, &options, ws_progress_board_tell,
                            reading->progress, cancellable, error);

@@ -12,9 +12,12 @@
 
 #include <glib/gstdio.h>
 #include <math.h>
+#include <sys/resource.h>
 
 /* Two workers with one libvips thread each beat one worker with two (measured). */
 #define WORKERS 2
+/* How far workers in the background give way, as of nice(1). */
+#define BACKGROUND 10
 
 typedef struct
 {
@@ -93,12 +96,25 @@ write_thumbnail (Import *import, const WsPhotoReading *reading, GError **error)
   return g_file_set_contents_full (path, data, (gssize) size, G_FILE_SET_CONTENTS_CONSISTENT, 0600, error);
 }
 
+/* On Linux it is this thread only (setpriority(2), notes); where it cannot be, nothing is lost. */
+static void
+give_way (void)
+{
+  static _Thread_local gboolean given;
+
+  if (!given)
+    (void) setpriority (PRIO_PROCESS, 0, BACKGROUND);
+  given = TRUE;
+}
+
 static void
 read_one (gpointer item, gpointer user_data)
 {
   Import *import = user_data;
   Reading *reading = g_new0 (Reading, 1);
 
+  if (import->options->in_background)
+    give_way ();
   reading->file = item;
   if (!g_cancellable_set_error_if_cancelled (import->cancellable, &reading->error))
     {
@@ -253,7 +269,8 @@ store_added (WsDesk *desk, Taking *taking, GError **error)
 static void
 read_all (Import *import, GPtrArray *files, Taking *taking, WsProgress progress, gpointer data)
 {
-  GThreadPool *pool = g_thread_pool_new (read_one, import, WORKERS, FALSE, NULL);
+  /* Its own threads: those that others take over must not give way. */
+  GThreadPool *pool = g_thread_pool_new (read_one, import, WORKERS, TRUE, NULL);
   g_autoptr (GHashTable) early = g_hash_table_new (NULL, NULL);
   guint next = 0;
 

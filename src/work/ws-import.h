@@ -9,6 +9,7 @@ typedef struct
 {
   const char *copy_into;   /* (nullable): copy the files into this folder first, verified by digest */
   gboolean copy_removable; /* copy what lies on removable media into copy_into or, when that is NULL, the library's photos/ */
+  gboolean in_background;  /* the reading gives way to everything else, so that a window goes on answering */
 } WsImportOptions;
 
 typedef struct { char *path; char *why; } WsPassedOver;
