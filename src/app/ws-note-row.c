@@ -148,7 +148,7 @@ ws_note_row_begin_another (WsNoteRow *self)
 }
 
 GtkWidget *
-ws_note_row_new (WsSession *session, const WsCharacter *character, GtkSizeGroup *names)
+ws_note_row_new (WsSession *session, const WsCharacter *character)
 {
   WsNoteRow *self = g_object_new (WS_TYPE_NOTE_ROW, NULL);
   const char *name = ws_session_text (session, "character", character->id);
@@ -160,9 +160,9 @@ ws_note_row_new (WsSession *session, const WsCharacter *character, GtkSizeGroup 
   gtk_label_set_xalign (GTK_LABEL (self->name), 0);
   gtk_label_set_wrap (GTK_LABEL (self->name), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (self->name), PANGO_WRAP_WORD_CHAR);
+  /* Not in a size group: one that wraps would make the others as wide as it is in their height. */
   gtk_label_set_width_chars (GTK_LABEL (self->name), 8);
   gtk_label_set_max_width_chars (GTK_LABEL (self->name), 16);
-  gtk_size_group_add_widget (names, self->name);
   value = character->free_text ? ws_note_row_make_entry (self, name) : ws_note_row_make_states (self);
   gtk_widget_set_hexpand (value, TRUE);
   self->sure = gtk_check_button_new_with_label (_("sure"));

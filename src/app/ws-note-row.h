@@ -14,8 +14,8 @@
 #define WS_TYPE_NOTE_ROW (ws_note_row_get_type ())
 G_DECLARE_FINAL_TYPE (WsNoteRow, ws_note_row, WS, NOTE_ROW, GtkWidget)
 
-/* @character lives as long as the knowledge. @names: the names of the rows that share it are equally wide. */
-GtkWidget *ws_note_row_new (WsSession *session, const WsCharacter *character, GtkSizeGroup *names) G_GNUC_WARN_UNUSED_RESULT;
+/* @character lives as long as the knowledge. */
+GtkWidget *ws_note_row_new (WsSession *session, const WsCharacter *character) G_GNUC_WARN_UNUSED_RESULT;
 const WsCharacter *ws_note_row_get_character (WsNoteRow *self);
 /* Shows what is noted of the character; @find NULL: nothing. */
 void ws_note_row_set_find (WsNoteRow *self, const WsFind *find);

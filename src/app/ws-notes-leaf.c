@@ -104,11 +104,10 @@ static void
 add_rows (WsNotesLeaf *self)
 {
   GPtrArray *characters = ws_knowledge_get_characters (ws_session_get_knowledge (self->session));
-  g_autoptr (GtkSizeGroup) names = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
 
   for (guint i = 0; i < characters->len; i++)
     {
-      GtkWidget *row = ws_note_row_new (self->session, g_ptr_array_index (characters, i), names);
+      GtkWidget *row = ws_note_row_new (self->session, g_ptr_array_index (characters, i));
 
       g_signal_connect_object (row, "noted", G_CALLBACK (noted_cb), self, 0);
       g_signal_connect_object (row, "take-back", G_CALLBACK (take_back_cb), self, 0);

@@ -7,7 +7,6 @@
 #include "ws-photo-view.h"
 #include "ws-test-library.h"
 
-#include <math.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -174,34 +173,13 @@ pages (WindowRig *rig)
   assert_page ("eaten");
 }
 
-/* Before the program starts, which forbids waiting. */
-static void
-fill_library (WindowRig *rig)
-{
-  TestDesk test = { rig->folder, g_build_filename (rig->folder, "photos", NULL), NULL };
-  g_autoptr (GError) error = NULL;
-
-  g_assert_cmpint (g_mkdir_with_parents (test.photos, 0755), ==, 0);
-  test.desk = ws_desk_open (rig->library, &error);
-  g_assert_no_error (error);
-  for (guint i = 0; i < 3; i++)
-    {
-      g_autofree char *name = g_strdup_printf ("IMG_%04u.jpg", i + 1), *taken = g_strdup_printf ("2025-10-04T14:%02u:00", i);
-
-      g_free (test_photo (&test, name, i + 1, 1200, taken, NAN, NAN));
-    }
-  test_import (&test);
-  g_clear_pointer (&test.desk, ws_desk_unref);
-  g_free (test.photos);
-}
-
 static void
 test_pages (void)
 {
   WindowRig *rig = window_rig_new ();
 
   g_test_summary ("Every control of every page has a name on the accessibility bus; the base is a button that can be pressed from there");
-  fill_library (rig);
+  test_fill_library (rig->folder, rig->library, 3);   /* before the program starts, which forbids waiting */
   window_rig_run (rig, 0, 0, pages);
   window_rig_free (rig);
 }

@@ -7,6 +7,8 @@
 #include "ws-photo-view.h"
 #include "ws-test-library.h"
 
+#include <libintl.h>
+#include <locale.h>
 #include <math.h>
 #include <string.h>
 
@@ -368,12 +370,56 @@ test_narrow (void)
   window_rig_free (rig);
 }
 
+/* German is longer. The words are those of the catalogue, which the program has opened. */
+static void
+narrow_german (WindowRig *rig)
+{
+  static const char *const leaves[] = { "Notes", "Still open", "Place", "Names", "Figure" };
+
+  window_rig_key (rig, "Escape");
+  window_rig_settle ();
+  gtk_window_set_default_size (GTK_WINDOW (window_rig_get_window ()), 360, 700);
+  window_rig_wait (600);
+  assert_narrow ("finds");
+  open_only_find (rig);
+  window_rig_shoot ("narrow-german-figure");
+  assert_narrow ("figure");
+  g_assert_cmpstr (g_dgettext ("wholestem", "Notes"), ==, "Notizen");
+  for (gsize i = 0; i < G_N_ELEMENTS (leaves); i++)
+    {
+      window_rig_click_text (rig, g_dgettext ("wholestem", leaves[i]));
+      window_rig_settle ();
+      window_rig_shoot (leaves[i]);
+      assert_narrow (leaves[i]);
+    }
+}
+
+static void
+test_narrow_german (void)
+{
+  WindowRig *rig = window_rig_new ();
+  g_autofree char *catalogues = g_build_filename (g_getenv ("WS_BUILD_ROOT"), "po", NULL);
+
+  g_setenv ("LC_ALL", "de_DE.UTF-8", TRUE);
+  if (setlocale (LC_ALL, "") == NULL)
+    g_test_skip ("there is no German locale here");
+  else
+    {
+      bindtextdomain ("wholestem", catalogues);
+      textdomain ("wholestem");
+      test_fill_library (rig->folder, rig->library, 2);
+      window_rig_run (rig, 360, 700, narrow_german);
+    }
+  window_rig_free (rig);
+}
+
 /* --- One process for each -------------------------------------------------------------------------------------------------- */
 
 static const struct { const char *path, *summary; GTestFunc script; } journeys[] = {
   { "/app/window/journey", "From an empty library to a saved, verified request in at most 15 actions", test_journey },
   { "/app/window/ten-photos", "Ten photos get their views and the base its mark in at most 15 actions", test_ten_photos },
   { "/app/window/eaten", "Eaten, or perhaps eaten, is one step away and works with an empty library", test_eaten },
+  { "/app/window/narrow-german", "All leaves fit a window 360 px wide in German", test_narrow_german },
   { "/app/window/narrow", "All fits a window 360 px wide, one leaf at a time", test_narrow },
 };
 

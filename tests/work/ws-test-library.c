@@ -199,3 +199,23 @@ test_photo_id (TestDesk *test, const char *name)
     }
   g_error ("no photo %s", name);
 }
+
+void
+test_fill_library (const char *folder, const char *library, guint n)
+{
+  TestDesk test = { (char *) folder, g_build_filename (folder, "photos", NULL), NULL };
+  g_autoptr (GError) error = NULL;
+
+  g_assert_cmpint (g_mkdir_with_parents (test.photos, 0755), ==, 0);
+  test.desk = ws_desk_open (library, &error);
+  g_assert_no_error (error);
+  for (guint i = 0; i < n; i++)
+    {
+      g_autofree char *name = g_strdup_printf ("IMG_%04u.jpg", i + 1), *taken = g_strdup_printf ("2025-10-04T14:%02u:00", i);
+
+      g_free (test_photo (&test, name, i + 1, 1200, taken, NAN, NAN));
+    }
+  test_import (&test);
+  ws_desk_unref (test.desk);
+  g_free (test.photos);
+}

@@ -25,3 +25,5 @@ WsFind *test_find (TestDesk *test, const char *number);
 char *test_photo_id (TestDesk *test, const char *name);
 /* Imports the folder and makes finds with the default rule. */
 void test_import (TestDesk *test);
+/* Fills a new library @library with one find of @n photos a minute apart, which lie in @folder/photos. */
+void test_fill_library (const char *folder, const char *library, guint n);
