@@ -11,3 +11,7 @@
 void ws_blocking_forbid_here (void);
 /* Called on entry of a function that may block; @what names the work. */
 void ws_blocking (const char *what);
+
+/* The calling thread gives way to all others of the machine from now on, so that the one that draws never waits for a
+ * processor because of it. On Linux this is of the thread alone (setpriority(2), notes). */
+void ws_blocking_give_way (void);

@@ -12,12 +12,9 @@
 
 #include <glib/gstdio.h>
 #include <math.h>
-#include <sys/resource.h>
 
 /* Two workers with one libvips thread each beat one worker with two (measured). */
 #define WORKERS 2
-/* How far workers in the background give way, as of nice(1). */
-#define BACKGROUND 10
 
 typedef struct
 {
@@ -96,17 +93,6 @@ write_thumbnail (Import *import, const WsPhotoReading *reading, GError **error)
   return g_file_set_contents_full (path, data, (gssize) size, G_FILE_SET_CONTENTS_CONSISTENT, 0600, error);
 }
 
-/* On Linux it is this thread only (setpriority(2), notes); where it cannot be, nothing is lost. */
-static void
-give_way (void)
-{
-  static _Thread_local gboolean given;
-
-  if (!given)
-    (void) setpriority (PRIO_PROCESS, 0, BACKGROUND);
-  given = TRUE;
-}
-
 static void
 read_one (gpointer item, gpointer user_data)
 {
@@ -114,7 +100,7 @@ read_one (gpointer item, gpointer user_data)
   Reading *reading = g_new0 (Reading, 1);
 
   if (import->options->in_background)
-    give_way ();
+    ws_blocking_give_way ();
   reading->file = item;
   if (!g_cancellable_set_error_if_cancelled (import->cancellable, &reading->error))
     {

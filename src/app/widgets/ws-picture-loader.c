@@ -4,6 +4,7 @@
  * so nothing of the caller's is ever released on another thread. */
 #include "ws-picture-loader.h"
 
+#include "ws-blocking.h"
 #include "ws-picture-cache.h"
 
 #define N_THREADS 2
@@ -147,6 +148,7 @@ work (gpointer data)
   gboolean expected = FALSE;
   Job *job;
 
+  ws_blocking_give_way ();
   while ((job = take_job (self, &expected)) != NULL)
     {
       WsPicture *picture = NULL;

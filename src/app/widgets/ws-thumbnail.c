@@ -11,6 +11,7 @@ struct _WsThumbnail
   WsPictureLoader *loader;
   GCancellable *cancellable;   /* of the load under way */
   char *original, *digest;
+  char *description;           /* (nullable): what the pointer is told */
   GdkTexture *texture;         /* (nullable) */
   double proportion;           /* width / height */
   int size;
@@ -98,6 +99,17 @@ forget (WsThumbnail *self)
   g_clear_object (&self->texture);
   g_clear_pointer (&self->original, g_free);
   g_clear_pointer (&self->digest, g_free);
+  g_clear_pointer (&self->description, g_free);
+}
+
+/* Asked for, not set with each photo: setting is slow, and lists set hundreds that nobody points at. */
+static gboolean
+query_tooltip (GtkWidget *widget, int x, int y, gboolean by_keys, GtkTooltip *tooltip)
+{
+  WsThumbnail *self = WS_THUMBNAIL (widget);
+
+  gtk_tooltip_set_text (tooltip, self->description);
+  return self->description != NULL;
 }
 
 static void
@@ -118,6 +130,7 @@ ws_thumbnail_class_init (WsThumbnailClass *class)
   G_OBJECT_CLASS (class)->dispose = ws_thumbnail_dispose;
   widget_class->measure = measure;
   widget_class->snapshot = snapshot;
+  widget_class->query_tooltip = query_tooltip;
   gtk_widget_class_set_css_name (widget_class, "thumbnail");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
 }
@@ -127,6 +140,7 @@ ws_thumbnail_init (WsThumbnail *self)
 {
   self->proportion = 1;
   self->size = 96;
+  gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
 }
 
 GtkWidget *
@@ -155,7 +169,7 @@ ws_thumbnail_set_photo (WsThumbnail *self, const char *path, const char *origina
   self->digest = g_strdup (digest);
   self->original = g_strdup (original);
   self->proportion = full_width > 0 && full_height > 0 ? (double) full_width / full_height : 1;
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self), description);
+  self->description = g_strdup (description);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, description, -1);
   thumbnail_digest = ws_picture_loader_dup_thumbnail_digest (digest);
   load (self, path, thumbnail_digest);
