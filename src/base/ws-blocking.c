@@ -4,7 +4,7 @@
 #include <sys/resource.h>
 
 /* As of nice(1). */
-#define GIVES_WAY 5
+#define GIVES_WAY 10
 
 static GThread *drawing_thread;
 

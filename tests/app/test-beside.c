@@ -95,15 +95,7 @@ press (WindowRig *rig, const char *key)
 static void
 open_find (WindowRig *rig)
 {
-  /* First start: nothing is written down yet. A click that meets the questions while they still come is made again. */
-  window_rig_find ("Not now");
-  for (int tries = 0; tries < 10 && window_rig_look ("Not now") != NULL; tries++)
-    {
-      window_rig_wait (500);
-      if (window_rig_look ("Not now") != NULL)
-        window_rig_click_text (rig, "Not now");
-      window_rig_settle ();
-    }
+  window_rig_put_away_questions (rig);
   window_rig_click (rig, window_rig_await_type (WS_TYPE_FIND_ROW));
   window_rig_settle ();
 }

@@ -60,19 +60,6 @@ click (WindowRig *rig, const char *text)
   window_rig_settle ();
 }
 
-/* First start: nothing is written down yet. A click that meets the questions while they still come is made again. */
-static void
-put_away_first_questions (WindowRig *rig)
-{
-  window_rig_find ("Not now");
-  for (int tries = 0; tries < 10 && window_rig_look ("Not now") != NULL; tries++)
-    {
-      window_rig_wait (500);
-      if (window_rig_look ("Not now") != NULL)
-        click (rig, "Not now");
-    }
-}
-
 static void
 take_in_more (WindowRig *rig)
 {
@@ -182,7 +169,7 @@ all_pages (WindowRig *rig)
   g_autofree char *package = g_build_filename (elsewhere, "request.zip", NULL);
   g_autofree char *sheet = g_build_filename (elsewhere, "sheet.pdf", NULL);
 
-  put_away_first_questions (rig);
+  window_rig_put_away_questions (rig);
   take_in_more (rig);
   look_and_mark (rig);
   turn_leaves (rig);

@@ -337,6 +337,20 @@ window_rig_click_text (WindowRig *rig, const char *text)
 }
 
 void
+window_rig_put_away_questions (WindowRig *rig)
+{
+  window_rig_find ("Not now");
+  /* A click that meets the questions while they still come is lost; a person clicks again. */
+  for (int tries = 0; tries < 10 && window_rig_look ("Not now") != NULL; tries++)
+    {
+      window_rig_wait (500);
+      if (window_rig_look ("Not now") != NULL)
+        window_rig_click_text (rig, "Not now");
+      window_rig_settle ();
+    }
+}
+
+void
 window_rig_drag_px (WindowRig *rig, double x0, double y0, double x1, double y1)
 {
   move_to (GRAPHENE_POINT_INIT ((float) x0, (float) y0));

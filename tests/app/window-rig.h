@@ -48,6 +48,9 @@ gboolean window_rig_await_gone (GType type, int ms);
  * Nothing without sanitizers. */
 void window_rig_look_away (gboolean away);
 
+/* The questions of the first start, which come when nothing is written down yet, are put away. */
+void window_rig_put_away_questions (WindowRig *rig);
+
 /* User actions: each counts as one. */
 void window_rig_click (WindowRig *rig, GtkWidget *widget);
 void window_rig_click_text (WindowRig *rig, const char *text);
