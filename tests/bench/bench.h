@@ -29,6 +29,8 @@ extern const BenchGroup bench_import, bench_screen, bench_stall, bench_clarity, 
 void bench_make_photos (Bench *bench);
 /* A photo of @width x @height px, other than all others by @seed. */
 void bench_make_photo (const char *path, int width, int height, guint seed, int quality);
+/* One of 12,600 x 8000 px, 100 megapixels, of six of the photos. */
+void bench_make_large (const Bench *bench, const char *path);
 /* Path of photo number @i. (transfer full) */
 char *bench_photo (const Bench *bench, guint i);
 /* All paths, NULL at the end, with @before (nullable: NULL-terminated) in front. (transfer container): free the strings too */

@@ -167,6 +167,26 @@ bench_photo_argv (const Bench *bench, const char *const *before)
 }
 
 void
+bench_make_large (const Bench *bench, const char *path)
+{
+  VipsImage *parts[6] = { NULL }, *joined = NULL, *cut = NULL;
+
+  for (guint i = 0; i < G_N_ELEMENTS (parts); i++)
+    {
+      g_autofree char *photo = bench_photo (bench, i % bench->n_photos);
+
+      must (vips_jpegload (photo, &parts[i], NULL));
+    }
+  must (vips_arrayjoin (parts, &joined, G_N_ELEMENTS (parts), "across", 3, NULL));
+  must (vips_extract_area (joined, &cut, 0, 0, 12600, 8000, NULL));
+  must (vips_jpegsave (cut, path, "Q", QUALITY, NULL));
+  for (gsize i = 0; i < G_N_ELEMENTS (parts); i++)
+    g_object_unref (parts[i]);
+  g_object_unref (joined);
+  g_object_unref (cut);
+}
+
+void
 bench_make_photo (const char *path, int width, int height, guint seed, int quality)
 {
   g_autoptr (VipsImage) picture = large_picture (width, height);

@@ -220,7 +220,7 @@ static void
 show_large (Data *d, const char *large, double zoom)
 {
   new_view (d);
-  ws_photo_view_set_photo (d->view, large, "large", NULL, 12000, 8400);
+  ws_photo_view_set_photo (d->view, large, "large", NULL, 12600, 8000);
   sharp_look (d);
   if (zoom > 0)
     ws_photo_view_set_zoom (d->view, zoom);
@@ -242,7 +242,7 @@ frames (Bench *bench, Data *d)
   g_autofree char *large = g_build_filename (bench->folder, "large.jpg", NULL);
   double best[G_N_ELEMENTS (cases)], other = G_MAXDOUBLE;
 
-  bench_make_photo (large, 12000, 8400, 3, 88);
+  bench_make_large (bench, large);
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     best[i] = G_MAXDOUBLE;
   for (guint round = 0; round < bench->rounds; round++)
